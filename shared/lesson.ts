@@ -246,13 +246,16 @@ export interface Lesson {
   readonly names: Readonly<Record<string, string>>;
 }
 
+/** A returned object with a key that is no output is refused; TypeScript alone lets extra keys of a returned literal pass. */
+type NothingExtra<R, O> = R extends Outcome ? unknown : Exclude<keyof R, keyof ReturnedBy<O>> extends never ? unknown : { readonly [K in Exclude<keyof R, keyof ReturnedBy<O>>]: "not declared in outputs" };
+
 /** Declares a lesson. A missing or an extra key of `run`'s result is a compile error. */
-export const lesson = <const I extends Readonly<Record<string, Input>>, const O extends Readonly<Record<string, Output>>>(declared: {
+export const lesson = <const I extends Readonly<Record<string, Input>>, const O extends Readonly<Record<string, Output>>, R extends ReturnedBy<O> | Outcome>(declared: {
   inputs: I;
   /** Rule in words -> test. A state that breaks one is answered by the words. */
   where?: Readonly<Record<string, (inputs: ValuesOf<I>) => boolean>>;
   outputs: O;
-  run: (inputs: ValuesOf<I>, call: Call, write: Write) => ReturnedBy<O> | Outcome;
+  run: (inputs: ValuesOf<I>, call: Call, write: Write) => R & NothingExtra<R, O>;
   figures?: Readonly<Record<string, (state: State<ValuesOf<I>, OutputsOf<O>>) => Figure>>;
   scenes?: Readonly<Record<string, Scene<ValuesOf<I>, OutputsOf<O>>>>;
   claims?: Readonly<Record<string, Claim<ValuesOf<I>, OutputsOf<O>>>>;
