@@ -14,7 +14,7 @@ export interface CrashVehicle {
   readonly speed: number;
   /** Resistance of the front; see noseThenCell. Crush beyond its noseLength takes cabin. */
   readonly front: ForceCrushCurve;
-  /** How the front gives crush back. Both vehicles must say "none", or both a stiffness [N/m]. */
+  /** How the front gives crush back: "none", or along a stiffness, >= its steepest loading slope [N/m]. */
   readonly unloading: Unloading;
 }
 
@@ -115,21 +115,22 @@ export interface OccupantOutputs {
   readonly contact: { readonly met: false } | { readonly met: true; readonly time: number; readonly speed: number };
 }
 
-/** How the torso was stopped: from touch until it first moves as slowly as the two vehicles did at their common velocity. */
+/** How the torso was stopped, seen from the centre of mass of everything, which moves on as before. */
 export interface RideDown {
   /** Largest forward travel of the torso inside the vehicle [m]. */
   readonly travel: number;
-  /** Free space ahead of the torso when the crash is over, after what the cabin lost; may be negative [m]. */
+  /** Smallest gap between torso and interior, after what the cabin lost; negative: pressed in [m]. */
   readonly spaceLeft: number;
-  /** Forward motion over the ground, measured in the frame of the common velocity, until the torso is stopped in that frame [m]. */
-  readonly distance: number;
-  /** Time from touch until then; the last instant if it never is [s]. */
-  readonly time: number;
+  /** Whether the torso came to a stop within the duration. */
   readonly stopped: boolean;
-  /** Mean deceleration along that distance, from the work done [m/s^2]. */
+  /** Time from touch until the torso stopped; the duration if it never did [s]. */
+  readonly time: number;
+  /** Distance covered in that time: the vehicle's and the travel inside it [m]. */
+  readonly distance: number;
+  /** Mean deceleration along that distance [m/s^2]. */
   readonly meanDeceleration: number;
-  /** Share of the vehicle's own stopping distance still to come when a restraint first takes hold, 0 to 1. */
-  readonly shareUsed: number;
+  /** Share of the torso's energy taken while the vehicle itself was giving way: work along the vehicle's path over all work [1]. */
+  readonly efficiency: number;
 }
 
 /** Times of the crash, located inside a step [s]; null: not within the duration. */

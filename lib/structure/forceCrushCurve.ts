@@ -2,12 +2,12 @@ import { requireFinite, requireNonNegative, requirePositive, requireSameLength, 
 
 /**
  * Resistance of a front while it is loaded: straight lines between points, the last one carried on without end.
- * The first point is the untouched front, crush 0 and force 0. Force never falls with crush.
+ * The first point is the untouched front, crush 0 and force 0. Force rises with crush.
  */
 export interface ForceCrushCurve {
   /** Crush depth at each point, rising [m]. */
   readonly crush: readonly number[];
-  /** Force at each point, never falling [N]. */
+  /** Force at each point, rising [N]. */
   readonly force: readonly number[];
   /** Crush at which the nose is used up and the cabin begins to give; left out: the cabin never gives [m]. */
   readonly noseLength?: number;
@@ -40,6 +40,9 @@ export const requireUnloading = (kernel: string, name: string, unloading: Unload
 
 const slope = (curve: ForceCrushCurve, i: number): number =>
   ((curve.force[i] as number) - (curve.force[i - 1] as number)) / ((curve.crush[i] as number) - (curve.crush[i - 1] as number));
+
+/** Give of an unloading front: crush returned for each newton taken off [m/N]. */
+export const unloadingGive = (unloading: Unloading): number => (unloading === "none" ? 0 : 1 / unloading.stiffness);
 
 /** Steepest straight part of a curve [N/m]. */
 export const steepestSlope = (curve: ForceCrushCurve): number => {

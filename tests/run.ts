@@ -1,0 +1,121 @@
+/**
+ * `npm test`: type check, browser, build, tests; the last line is "N passed, N failed" alone.
+ * Each step counts as one check. `npm test -- tests/lib/units.test.ts` runs only the test files whose path contains the words given.
+ */
+import { spawn, spawnSync } from "node:child_process";
+import { existsSync } from "node:fs";
+import { dirname, join } from "node:path";
+import { fileURLToPath, pathToFileURL } from "node:url";
+import { createRequire } from "node:module";
+import { closingLine, type Counts } from "./closingLine.ts";
+import { findBrowser } from "./pages/browser.ts";
+
+const ROOT = fileURLToPath(new URL("..", import.meta.url));
+const require = createRequire(import.meta.url);
+const filters = process.argv.slice(2);
+const wantsPages = filters.length === 0 || filters.some((filter) => !filter.startsWith("-") && /(^|[\\/])pages([\\/]|$)/.test(filter));
+
+let passed = 0;
+let failed = 0;
+
+/** Runs a step and counts it. A step that throws or answers false has failed. */
+const step = async (name: string, run: () => boolean | Promise<boolean>): Promise<boolean> => {
+  const start = performance.now();
+  let ok = false;
+  try {
+    ok = await run();
+  } catch (error) {
+    console.error(error instanceof Error ? (error.stack ?? error.message) : error);
+  }
+  if (ok) passed++;
+  else failed++;
+  console.log(`${ok ? "ok    " : "FAILED"} ${name} (${((performance.now() - start) / 1000).toFixed(1)} s)`);
+  return ok;
+};
+
+const command = (program: string, ...args: string[]): boolean => {
+  const { status, error } = spawnSync(program, args, { cwd: ROOT, stdio: ["ignore", "inherit", "inherit"] });
+  if (error) console.error(`${program}: ${error.message}`);
+  return status === 0;
+};
+const node = (...args: string[]): boolean => command(process.execPath, ...args);
+const inPackage = (name: string, file: string): string => join(dirname(require.resolve(`${name}/package.json`)), file);
+
+const typeCheck = (...args: string[]): boolean => node(inPackage("typescript", "bin/tsc"), "--noEmit", "--pretty", "false", ...args);
+
+interface Fault {
+  readonly file: string;
+  readonly line: number;
+  readonly column: number;
+  readonly message: string;
+}
+
+/** Type check of the code inside lessons, with the line numbers of the lesson. */
+const checkFences = async (): Promise<boolean> => {
+  const { checkFences } = (await import(pathToFileURL(join(ROOT, "build/checkFences.ts")).href)) as { checkFences: (root: string) => Promise<Fault[]> };
+  const faults = await checkFences(ROOT);
+  for (const { file, line, column, message } of faults) console.error(`${file}:${line}:${column} ${message}`);
+  return faults.length === 0;
+};
+
+/** Finds a browser, or gets one, and puts its path where the page tests look. */
+const getBrowser = (): boolean => {
+  const found = (): string | undefined => {
+    const path = findBrowser();
+    if (path) process.env["CHROMIUM_PATH"] = path;
+    return path;
+  };
+  if (found()) return true;
+  const isRoot = process.getuid?.() === 0;
+  if (isRoot && existsSync("/etc/debian_version")) {
+    console.log("No browser found; installing chromium-headless-shell with apt-get.");
+    process.env["DEBIAN_FRONTEND"] = "noninteractive";
+    if (command("apt-get", "update") && command("apt-get", "install", "-y", "--no-install-recommends", "chromium-headless-shell") && found()) return true;
+  }
+  console.log("No browser found; fetching the one that playwright-core offers.");
+  if (node(inPackage("playwright-core", "cli.js"), "install", ...(isRoot && process.platform === "linux" ? ["--with-deps"] : []), "chromium-headless-shell")) return true;
+  console.error(
+    "The page tests need a browser of the Chromium family. Install one (Debian, as root: apt-get install chromium-headless-shell;\n" +
+      "elsewhere Chrome or Chromium), or set CHROMIUM_PATH to its program, and run npm test again.",
+  );
+  return false;
+};
+
+/** Runs the test files; answers their counts, or undefined if the runner ended before counting. */
+const runTests = (): Promise<{ counts: Counts | undefined; code: number }> =>
+  new Promise((resolve) => {
+    let counts: Counts | undefined;
+    const child = spawn(process.execPath, [inPackage("vitest", "vitest.mjs"), "run", "--config", join(ROOT, "tests/vitest.config.ts"), ...filters], {
+      cwd: ROOT,
+      stdio: ["ignore", "inherit", "inherit", "ipc"],
+      env: { ...process.env, COUNTS_TO_PARENT: "1" },
+    });
+    child.on("message", (message) => (counts = message as Counts));
+    child.on("error", (error) => {
+      console.error(error.message);
+      resolve({ counts, code: 1 });
+    });
+    child.on("close", (code) => resolve({ counts, code: code ?? 1 }));
+  });
+
+await step("type check", () => typeCheck());
+await step("type check of lib without a document or Node", () => typeCheck("-p", "lib"));
+await step("type check of the code in lessons", checkFences);
+if (wantsPages) {
+  await step("browser", getBrowser);
+  await step("build of the site", () => node("--import", "tsx", "build/main.ts", "build"));
+}
+
+const { counts, code } = await runTests();
+const ran = (counts?.passed ?? 0) + (counts?.failed ?? 0);
+passed += counts?.passed ?? 0;
+failed += counts?.failed ?? 0;
+if (ran === 0) {
+  console.error("No test ran.");
+  failed++;
+} else if (code !== 0 && counts?.failed === 0) {
+  console.error(`The test runner ended with exit code ${code} though no test failed.`);
+  failed++;
+}
+process.exitCode = failed > 0 ? 1 : 0;
+process.stdout.write(`\n${closingLine({ passed, failed })}\n`);
