@@ -43,13 +43,48 @@ const bare = (comment: string): string[] =>
     .split(/\r?\n/)
     .map((line) => line.replace(/^\s*\*? ?/, "").trimEnd());
 
-/** `a.mass > 0, test mass [kg]`; several dotted names that share a text may be parted by commas. */
-const values = (text: string): DocValue[] => {
-  const found = /^((?:[\w$]+\.[\w$.[\]]+,\s*)+[\w$]+\.[\w$.[\]]+|[\w$][\w$.[\]]*)\s*([\s\S]*)$/.exec(oneLine(text));
-  if (!found) return [];
-  const unit = /\s*\[([^\]]*)\]\s*\.?$/.exec(found[2] as string);
-  const rest = unit ? (found[2] as string).slice(0, unit.index) : (found[2] as string);
-  return (found[1] as string).split(/,\s*/).map((name) => ({ name: name.replaceAll("[]", ""), text: rest.trim(), unit: unit?.[1]?.trim() ?? "" }));
+const NAME = String.raw`[A-Za-z_$][\w$]*(?:\[\])?(?:\.[\w$]+(?:\[\])?)*`;
+const plain = (name: string): string => name.replaceAll("[]", "");
+
+/** `name, text [unit]`; the unit may be missing. */
+const value = (text: string): DocValue | undefined => {
+  const found = new RegExp(`^(${NAME})[:,]?\\s*(.*)$`).exec(text);
+  if (!found) return undefined;
+  const rest = found[2] as string;
+  const unit = /\s*\[([^\]]*)\]\s*\.?$/.exec(rest);
+  return { name: plain(found[1] as string), text: (unit ? rest.slice(0, unit.index) : rest).trim(), unit: unit?.[1]?.trim() ?? "" };
+};
+
+const items = (text: string): string[] => text.split(/(?<=\])\s*[,;]\s*(?=[A-Za-z_$])/);
+const several = (found: readonly (DocValue | undefined)[]): DocValue[] => found.filter((v) => v !== undefined);
+
+/** Dotted names that share one text: `a.mass, b.mass test mass [kg]`. */
+const SHARING = new RegExp(`^((?:[A-Za-z_$][\\w$]*\\.[\\w$.]+,\\s*)+[A-Za-z_$][\\w$]*\\.[\\w$.]+)\\s+(.*)$`);
+
+const sharing = (text: string): string[] => {
+  const found = SHARING.exec(text);
+  return found ? (found[1] as string).split(/,\s*/).map((name) => `${name} ${found[2]}`) : [text];
+};
+
+/** One line an output, or a list on one line: `peakForce [N], crush of each [m]`. */
+const readReturns = (lines: readonly string[]): DocValue[] => several(lines.flatMap((line) => items(line).flatMap(sharing)).map(value));
+
+/**
+ * One line a parameter, dotted where nested. Also read: fields of one object on one line (`a mass > 0 [kg], stiffness > 0 [N/m]`)
+ * and `b the same`, which repeats the fields of the object before it.
+ */
+const readParams = (lines: readonly string[]): DocValue[] => {
+  const found: DocValue[] = [];
+  for (const line of lines) {
+    const [root = "", ...words] = line.split(" ");
+    const rest = words.join(" ");
+    const before = found.at(-1)?.name.split(".")[0];
+    if (/^(?:,\s*)?(?:the same|likewise)\b/.test(rest) && before !== undefined)
+      found.push(...found.filter(({ name }) => name === before || name.startsWith(`${before}.`)).map((v) => ({ ...v, name: root + v.name.slice(before.length) })));
+    else if (items(rest).length > 1 && !root.includes(".")) found.push(...several(items(rest).map(value)).map((v) => ({ ...v, name: `${root}.${v.name}` })));
+    else found.push(...several(sharing(line).map(value)));
+  }
+  return found;
 };
 
 /** First `=` that assigns. */
@@ -65,7 +100,7 @@ const splitExample = (text: string): { code: string; value: string } => {
 
 const splitSample = (text: string): { name: string; from: number; to: number } => {
   const [name = "", from = "", to = ""] = oneLine(text).split(" ");
-  return { name: name.replaceAll("[]", ""), from: from === "" ? NaN : Number(from), to: to === "" ? NaN : Number(to) };
+  return { name: plain(name), from: from === "" ? NaN : Number(from), to: to === "" ? NaN : Number(to) };
 };
 
 const readComment = (comment: string, declared: { name: string; file: string; line: number }): DocComment => {
@@ -85,8 +120,8 @@ const readComment = (comment: string, declared: { name: string; file: string; li
     ...declared,
     summary: paragraphs.find((p) => !p.startsWith("Model:")) ?? "",
     model: paragraphs.find((p) => p.startsWith("Model:"))?.slice("Model:".length).trim() ?? "",
-    params: of("param").flatMap(values),
-    returns: of("returns").flatMap(values),
+    params: readParams(of("param").map(oneLine)),
+    returns: readReturns(of("returns").map(oneLine)),
     throws: of("throws").map(oneLine),
     equations: of("equation").map(oneLine).map(splitEquation),
     sources: of("source").map(oneLine).map((text) => {

@@ -6,15 +6,10 @@ import { readFileSync } from "node:fs";
 import { isAlias, isMap, isScalar, isSeq, LineCounter, parseDocument, type Node, type YAMLMap } from "yaml";
 import { isUnit, sameDimension, toSI, type UnitName, UNITS } from "../lib/units.ts";
 import type { Given, Scenario } from "../shared/scenario/scenario.ts";
+import { wayOut } from "./nearest.ts";
+import { inOrder, type Problem } from "./problem.ts";
 
-export interface ScenarioProblem {
-  readonly file: string;
-  readonly line: number;
-  readonly column: number;
-  readonly message: string;
-}
-
-export type ScenarioReading = { readonly scenario: Scenario } | { readonly problems: readonly ScenarioProblem[] };
+export type ScenarioReading = { readonly scenario: Scenario } | { readonly problems: readonly Problem[] };
 
 // ---------------------------------------------------------------- what a scenario file may hold
 
@@ -80,31 +75,6 @@ const VEHICLE = group({
 
 const SCENARIO = group({ title: text, a: VEHICLE, b: VEHICLE });
 
-// ---------------------------------------------------------------- words
-
-/** Letters to change, add or drop to get from one word to the other. */
-const editsBetween = (from: string, to: string): number => {
-  let row = Array.from({ length: to.length + 1 }, (_, i) => i);
-  for (let i = 1; i <= from.length; i++) {
-    const next = [i];
-    for (let j = 1; j <= to.length; j++) next.push(Math.min((row[j] as number) + 1, (next[j - 1] as number) + 1, (row[j - 1] as number) + (from[i - 1] === to[j - 1] ? 0 : 1)));
-    row = next;
-  }
-  return row[to.length] as number;
-};
-
-const nearest = (word: string, words: readonly string[]): string | undefined =>
-  words
-    .map((candidate) => ({ candidate, edits: editsBetween(word.toLowerCase(), candidate.toLowerCase()) }))
-    .filter(({ candidate, edits }) => edits <= Math.max(2, candidate.length / 2))
-    .sort((p, q) => p.edits - q.edits)[0]?.candidate;
-
-/** "; did you mean X?" where a word comes near, else the whole list. */
-const hint = (word: string, words: readonly string[]): string => {
-  const near = nearest(word, words);
-  return near === undefined ? `; known are ${words.join(", ")}` : `; did you mean ${near}?`;
-};
-
 // ---------------------------------------------------------------- quantities
 
 type Quantity = { readonly si: number } | { readonly wrong: string };
@@ -121,7 +91,7 @@ const readQuantity = (written: string, unit: UnitName, example: string): Quantit
   const fitting = (Object.keys(UNITS) as UnitName[]).filter((known) => sameDimension(known, unit));
   if (symbol === "") return { wrong: `must have a unit, like ${example}, got ${written.trim()}` };
   if (symbol.startsWith(",")) return { wrong: `must be written with a decimal point and no commas, like ${example}, got ${written.trim()}` };
-  if (!isUnit(symbol)) return { wrong: `has the unknown unit ${JSON.stringify(symbol)}${hint(symbol, fitting)}` };
+  if (!isUnit(symbol)) return { wrong: `has the unknown unit ${JSON.stringify(symbol)}${wayOut(symbol, fitting)}` };
   if (!sameDimension(symbol, unit)) return { wrong: `must be in one of ${fitting.join(", ")}, got ${written.trim()}` };
   return { si: toSI(value, symbol) };
 };
@@ -132,7 +102,7 @@ const REFUSED = Symbol("refused");
 
 /** Reads the scenario in `source`; `file` is only named in messages and in the result. */
 export const parseScenario = (source: string, file: string): ScenarioReading => {
-  const problems: ScenarioProblem[] = [];
+  const problems: Problem[] = [];
   const lines = new LineCounter();
   const document = parseDocument(source, { lineCounter: lines, prettyErrors: false });
   const at = (offset: number, message: string): typeof REFUSED => {
@@ -207,7 +177,7 @@ export const parseScenario = (source: string, file: string): ScenarioReading => 
       const key = written(keyNode) ?? "";
       const from = start(keyNode, start(map, 0));
       if (!known.includes(key)) {
-        at(from, `${path === "" ? "a scenario" : path} has no ${JSON.stringify(key)}${hint(key, known)}`);
+        at(from, `${path === "" ? "a scenario" : path} has no ${JSON.stringify(key)}${wayOut(key, known)}`);
         refused = true;
         continue;
       }
@@ -233,7 +203,7 @@ export const parseScenario = (source: string, file: string): ScenarioReading => 
       }
       case "word": {
         const word = written(node) ?? "";
-        return shape.words.includes(word) ? word : at(here, `${path} must be one of ${shape.words.join(", ")}, got ${JSON.stringify(word)}${nearest(word, shape.words) ? `; did you mean ${nearest(word, shape.words)}?` : ""}`);
+        return shape.words.includes(word) ? word : at(here, `${path} must be one of ${shape.words.join(", ")}, got ${JSON.stringify(word)}`);
       }
       case "orNone":
         return written(node) === "none" ? null : isMap(node) ? read(node, shape.of, path, from) : at(here, `${path} must be none, or a group of keys`);
@@ -276,8 +246,6 @@ export const parseScenario = (source: string, file: string): ScenarioReading => 
   if (scenario.a.name === scenario.b.name) at(place(["b", "name"]), `b.name must differ from a.name, got ${JSON.stringify(scenario.b.name)} for both`);
   return problems.length > 0 ? { problems: inOrder(problems) } : { scenario };
 };
-
-const inOrder = (problems: readonly ScenarioProblem[]): readonly ScenarioProblem[] => [...problems].sort((p, q) => p.line - q.line || p.column - q.column);
 
 /** Reads the scenario file, or lists everything that is wrong with it. */
 export const readScenario = (file: string): ScenarioReading => {

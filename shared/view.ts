@@ -19,10 +19,9 @@ export interface KernelDoc {
   readonly model?: string;
   readonly params: readonly DocValue[];
   readonly returns: readonly DocValue[];
-  readonly throws?: string;
+  readonly throws?: readonly string[];
   readonly equations: readonly { readonly name: string; readonly expression: string }[];
   readonly sources: readonly { readonly id: string; readonly where: string; readonly title?: string; readonly status?: string }[];
-  readonly tags?: readonly string[];
 }
 
 export type Provenance = Readonly<Record<string, KernelDoc>>;

@@ -84,19 +84,19 @@ describe("readScenario(second example)", () => {
 
 describe("parseScenario(a wrong file) answers with line, column, rule and way out", () => {
   const cases: readonly [what: string, from: string, to: string, place: string, message: string][] = [
-    ["an unknown key", "  speed: {", "  sped: {", "sped: {", 'a has no "sped"; did you mean speed?'],
-    ["an unknown key far from any", "  drawnAs: hatch", "  paint: green\n  drawnAs: hatch", "paint: green", 'a has no "paint"; known are name, description, drawnAs, mass, speed, front, occupants'],
+    ["an unknown key", "  speed: {", "  sped: {", "sped: {", 'a has no "sped"; the nearest is speed'],
+    ["an unknown key far from any", "  drawnAs: hatch", "  paint: green\n  drawnAs: hatch", "paint: green", 'a has no "paint"; there are name, description, drawnAs, mass, speed, front, occupants'],
     ["a negative mass", "value: 900 kg", "value: -900 kg", "-900 kg", "a.mass must be > 0, got -900 kg"],
     ["a zero stiffness", "nose: { value: 450 kN/m", "nose: { value: 0 kN/m", "0 kN/m, give: 90", "b.front.nose must be > 0, got 0 kN/m"],
     ["a bare number", "value: 900 kg", "value: 900", "900, give", "a.mass must have a unit, like 900 kg ± 10 kg, got 900"],
     ["a unit of something else", "value: 900 kg", "value: 900 km/h", "900 km/h", "a.mass must be in one of kg, g, t, lb, got 900 km/h"],
-    ["a mistyped unit", "value: 54 km/h", "value: 54 kmh", "54 kmh", 'a.speed has the unknown unit "kmh"; did you mean km/h?'],
+    ["a mistyped unit", "value: 54 km/h", "value: 54 kmh", "54 kmh", 'a.speed has the unknown unit "kmh"; the nearest is km/h'],
     ["a decimal comma", "value: 0.55 m", 'value: "0,55 m"', '"0,55 m"', "a.front.length must be written with a decimal point and no commas, like 0.55 m, got 0,55 m"],
     ["words in place of a number", "value: 0.55 m", "value: about half", "about half", 'a.front.length must be a number with its unit, like 0.55 m, got "about half"'],
     ["a negative give", "give: 10 kg", "give: -10 kg", "-10 kg", "a.mass.give must be >= 0, got -10 kg"],
     ["a give as large as the value", "give: 10 kg", "give: 900 kg", "900 kg, reason", "a.mass.give must be smaller than the value itself, got 900 kg give or take 900 kg"],
     ["a give written twice", "value: 900 kg", "value: 900 kg ± 5 kg", "900 kg ± 5 kg", "a.mass has its give or take twice: after ± and under give"],
-    ["an unknown outline", "drawnAs: hatch", "drawnAs: hach", "hach", 'a.drawnAs must be one of hatch, estate, got "hach"; did you mean hatch?'],
+    ["an unknown outline", "drawnAs: hatch", "drawnAs: hach", "hach", 'a.drawnAs must be one of hatch, estate, got "hach"'],
     ["a word for the bag", "bag: none", "bag: no", "no\n      space", "b.occupants[1].bag must be none, or a group of keys"],
   ];
   for (const [what, from, to, piece, message] of cases)
