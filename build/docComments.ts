@@ -55,7 +55,13 @@ const value = (text: string): DocValue | undefined => {
   return { name: plain(found[1] as string), text: (unit ? rest.slice(0, unit.index) : rest).trim(), unit: unit?.[1]?.trim() ?? "" };
 };
 
-const items = (text: string): string[] => text.split(/(?<=\])\s*[,;]\s*(?=[A-Za-z_$])/);
+/** Items of a list on one line; `front: crush [m] and force [N]` are two, inside `front`. */
+const items = (text: string): string[] =>
+  text.split(/(?<=\])\s*[,;]\s*(?:and\s+)?(?=[A-Za-z_$])/).flatMap((item) => {
+    const nested = /^([A-Za-z_$][\w$]*): (.*\]\s+and\s.*)$/.exec(item);
+    const parts = (nested?.[2] ?? item).split(/(?<=\])\s+and\s+(?=[A-Za-z_$][\w$.]*\s)/);
+    return nested ? parts.map((part) => `${nested[1]}.${part}`) : parts;
+  });
 const several = (found: readonly (DocValue | undefined)[]): DocValue[] => found.filter((v) => v !== undefined);
 
 /** Dotted names that share one text: `a.mass, b.mass test mass [kg]`. */
@@ -70,17 +76,19 @@ const sharing = (text: string): string[] => {
 const readReturns = (lines: readonly string[]): DocValue[] => several(lines.flatMap((line) => items(line).flatMap(sharing)).map(value));
 
 /**
- * One line a parameter, dotted where nested. Also read: fields of one object on one line (`a mass > 0 [kg], stiffness > 0 [N/m]`)
- * and `b the same`, which repeats the fields of the object before it.
+ * One line a parameter, dotted where nested. Also read: fields of one object on one line (`a mass > 0 [kg], stiffness > 0 [N/m]`),
+ * `b the same`, which repeats the fields of the object before it, and `a as otherKernel`, which repeats those of a kernel above in the file.
  */
-const readParams = (lines: readonly string[]): DocValue[] => {
+const readParams = (lines: readonly string[], above: readonly DocComment[]): DocValue[] => {
   const found: DocValue[] = [];
   for (const line of lines) {
     const [root = "", ...words] = line.split(" ");
     const rest = words.join(" ");
+    const other = above.find(({ name }) => name === /^(?:,\s*)?as (?:for )?([\w$]+)/.exec(rest)?.[1]);
     const before = found.at(-1)?.name.split(".")[0];
     if (/^(?:,\s*)?(?:the same|likewise)\b/.test(rest) && before !== undefined)
       found.push(...found.filter(({ name }) => name === before || name.startsWith(`${before}.`)).map((v) => ({ ...v, name: root + v.name.slice(before.length) })));
+    else if (other) found.push(...other.params.filter(({ name }) => name === root || name.startsWith(`${root}.`)));
     else if (items(rest).length > 1 && !root.includes(".")) found.push(...several(items(rest).map(value)).map((v) => ({ ...v, name: `${root}.${v.name}` })));
     else found.push(...several(sharing(line).map(value)));
   }
@@ -103,7 +111,7 @@ const splitSample = (text: string): { name: string; from: number; to: number } =
   return { name: plain(name), from: from === "" ? NaN : Number(from), to: to === "" ? NaN : Number(to) };
 };
 
-const readComment = (comment: string, declared: { name: string; file: string; line: number }): DocComment => {
+const readComment = (comment: string, declared: { name: string; file: string; line: number }, above: readonly DocComment[]): DocComment => {
   const head: string[] = [];
   const tags: { tag: string; text: string }[] = [];
   let open: { tag: string; text: string } | undefined;
@@ -120,7 +128,7 @@ const readComment = (comment: string, declared: { name: string; file: string; li
     ...declared,
     summary: paragraphs.find((p) => !p.startsWith("Model:")) ?? "",
     model: paragraphs.find((p) => p.startsWith("Model:"))?.slice("Model:".length).trim() ?? "",
-    params: readParams(of("param").map(oneLine)),
+    params: readParams(of("param").map(oneLine), above),
     returns: readReturns(of("returns").map(oneLine)),
     throws: of("throws").map(oneLine),
     equations: of("equation").map(oneLine).map(splitEquation),
@@ -166,7 +174,7 @@ export const docComments = (source: string, file: string): DocComment[] => {
     if (!after) continue;
     const declared = end + after[0].length;
     if (after[1] === "const" && !isFunction(source.slice(declared))) continue;
-    found.push(readComment(comment[0], { name: after[2] as string, file, line: source.slice(0, declared).split("\n").length }));
+    found.push(readComment(comment[0], { name: after[2] as string, file, line: source.slice(0, declared).split("\n").length }, found));
   }
   return found;
 };

@@ -148,17 +148,19 @@ export const stepCrash = (input: CrashInput, traced: boolean): Stepped => {
     let time = i === 0 ? 0 : (i - 1) * step;
     let left = i === 0 ? 0 : step;
     let mayMeet = true;
+    let jumped = false;
     for (;;) {
-      // how far to go: to the end of the step, or to an event before it
-      let h = left;
+      // how far to go: to the end of the step or an event before it; nowhere just after an event, to take the forces anew
+      let h = jumped ? 0 : left;
       let meets = false;
-      if (mayMeet && !locked && peakForce > 0) {
+      if (mayMeet && !jumped && !locked && peakForce > 0) {
         const closing = velocityA + velocityB;
         const slowing = -(accelerationA + accelerationB);
         if (closing <= 0) meets = rigid && force > 0;
         else meets = positionA + positionB >= peakOverlap && closing <= slowing * h;
         if (meets) h = closing <= 0 ? 0 : closing / slowing;
       }
+      jumped = false;
       const fires = nextFire - time <= h;
       if (fires) {
         h = Math.max(0, nextFire - time);
@@ -227,6 +229,7 @@ export const stepCrash = (input: CrashInput, traced: boolean): Stepped => {
       time += h;
       if (meets) {
         mayMeet = false;
+        jumped = true;
         if (commonVelocity < 0) commonVelocity = time;
         if (rigid) {
           // the little that is left of the closing speed, shared by momentum
@@ -236,11 +239,11 @@ export const stepCrash = (input: CrashInput, traced: boolean): Stepped => {
           locked = true;
         }
       } else if (fires) {
+        jumped = true;
         nextFire = Infinity;
         for (let k = 0; k < inA; k++) nextFire = Math.min(nextFire, fire(seatsA[k] as Seat, time, positionA));
         for (let k = 0; k < inB; k++) nextFire = Math.min(nextFire, fire(seatsB[k] as Seat, time, positionB));
       } else if (left <= 0) break;
-      // after an event one more pass, of no length if the step is over, takes the forces anew
     }
 
     recordA.position[i] = positionA;

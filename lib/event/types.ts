@@ -167,6 +167,8 @@ export interface VehicleTrace {
   readonly velocity: Float64Array;
   readonly acceleration: Float64Array;
   readonly crush: Float64Array;
+  /** Crush beyond the nose, so far [m]. */
+  readonly cabinLoss: Float64Array;
 }
 
 export interface OccupantTrace {

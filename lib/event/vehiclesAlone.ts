@@ -151,7 +151,7 @@ export const vehiclesAlone = (input: VehiclesAloneInput) => {
  * @param a as vehiclesAlone [kg, m/s, m, N]
  * @param b the same
  * @param time instants wanted, each >= 0, touch at 0 [s]
- * @returns force between the fronts [N] and, for each vehicle on its own forward axis, position [m], velocity [m/s], acceleration [m/s^2], crush [m]
+ * @returns force between the fronts [N] and, for each vehicle on its own forward axis, position [m], velocity [m/s], acceleration [m/s^2], crush [m], cabinLoss [m]
  * @throws RangeError outside those ranges
  * @source derived, sinusoid on each straight part
  * @example vehiclesAloneTraces({ a: { mass: 1200, speed: 12, front: { crush: [0, 1], force: [0, 700000] }, unloading: "none" }, b: { mass: 1800, speed: 8, front: { crush: [0, 1], force: [0, 1000000] }, unloading: "none" }, time: [0, 1] }).vehicles.a.velocity[1] // 0
@@ -167,8 +167,10 @@ export const vehiclesAloneTraces = ({ a, b, time }: VehiclesAloneInput & { reado
   const giveB = unloadingGive(b.unloading);
   const peakA = crushAt(a.front, peakForce);
   const peakB = crushAt(b.front, peakForce);
+  const noseA = a.front.noseLength ?? Infinity;
+  const noseB = b.front.noseLength ?? Infinity;
   const size = time.length;
-  const trace = (): VehicleTrace => ({ position: new Float64Array(size), velocity: new Float64Array(size), acceleration: new Float64Array(size), crush: new Float64Array(size) });
+  const trace = (): VehicleTrace => ({ position: new Float64Array(size), velocity: new Float64Array(size), acceleration: new Float64Array(size), crush: new Float64Array(size), cabinLoss: new Float64Array(size) });
   const force = new Float64Array(size);
   const vehicles = { a: trace(), b: trace() };
   for (let n = 0; n < size; n++) {
@@ -211,6 +213,8 @@ export const vehiclesAloneTraces = ({ a, b, time }: VehiclesAloneInput & { reado
     traceB.acceleration[n] = -push / b.mass;
     traceA.crush[n] = crushA;
     traceB.crush[n] = crushB;
+    traceA.cabinLoss[n] = Math.max(0, (t < commonTime ? crushA : peakA) - noseA);
+    traceB.cabinLoss[n] = Math.max(0, (t < commonTime ? crushB : peakB) - noseB);
   }
   return { time: Float64Array.from(time), force, vehicles };
 };

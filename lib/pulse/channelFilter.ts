@@ -10,15 +10,16 @@ const CORNER = 2.0775;
 const LEAST_RATE = 10;
 
 export interface ChannelFilterDesign {
-  readonly frequencyClass: ChannelFrequencyClass;
+  /** Channel frequency class [Hz] */
+  readonly cfc: ChannelFrequencyClass;
   /** [Hz] */
   readonly sampleRate: number;
 }
 
-const requireDesign = (kernel: string, { frequencyClass, sampleRate }: ChannelFilterDesign): void => {
-  requireThat((CHANNEL_FREQUENCY_CLASSES as readonly number[]).includes(frequencyClass), kernel, "frequencyClass", "60, 180, 600 or 1000 Hz", frequencyClass);
+const requireDesign = (kernel: string, { cfc, sampleRate }: ChannelFilterDesign): void => {
+  requireThat((CHANNEL_FREQUENCY_CLASSES as readonly number[]).includes(cfc), kernel, "cfc", "60, 180, 600 or 1000 Hz", cfc);
   requirePositive(kernel, "sampleRate", sampleRate, "Hz");
-  requireThat(sampleRate >= LEAST_RATE * frequencyClass, kernel, "sampleRate", `>= ${LEAST_RATE * frequencyClass} Hz (${LEAST_RATE} samples in each cycle of the class)`, sampleRate);
+  requireThat(sampleRate >= LEAST_RATE * cfc, kernel, "sampleRate", `>= ${LEAST_RATE * cfc} Hz (${LEAST_RATE} samples in each cycle of the class)`, sampleRate);
 };
 
 /**
@@ -27,7 +28,7 @@ const requireDesign = (kernel: string, { frequencyClass, sampleRate }: ChannelFi
  * Model: two-pole Butterworth low pass by the bilinear transform, its corner at 2.0775 times the class.
  *
  * @units-fixed a frequency class is a number of hertz out of a closed list
- * @param frequencyClass 60, 180, 600 or 1000 [Hz]
+ * @param cfc 60, 180, 600 or 1000 [Hz]
  * @param sampleRate >= 10 times the class [Hz]
  * @returns a0 weight of the present sample [1]
  * @returns a1 weight of the sample before [1]
@@ -35,13 +36,13 @@ const requireDesign = (kernel: string, { frequencyClass, sampleRate }: ChannelFi
  * @returns b1 weight of the result before [1]
  * @returns b2 weight of the result before that [1]
  * @throws RangeError outside those ranges
- * @equation a0 = tan(pi * 2.0775 * frequencyClass / sampleRate)^2 / (1 + sqrt(2) * tan(pi * 2.0775 * frequencyClass / sampleRate) + tan(pi * 2.0775 * frequencyClass / sampleRate)^2)
+ * @equation a0 = tan(pi * 2.0775 * cfc / sampleRate)^2 / (1 + sqrt(2) * tan(pi * 2.0775 * cfc / sampleRate) + tan(pi * 2.0775 * cfc / sampleRate)^2)
  * @source sae-j211-1, appendix C
- * @example channelFilterWeights({ frequencyClass: 60, sampleRate: 10000 }).b1 // 1.8893432242
+ * @example channelFilterWeights({ cfc: 60, sampleRate: 10000 }).b1 // 1.8893432242
  */
-export const channelFilterWeights = ({ frequencyClass, sampleRate }: ChannelFilterDesign) => {
-  requireDesign("channelFilterWeights", { frequencyClass, sampleRate });
-  const warped = Math.tan((Math.PI * CORNER * frequencyClass) / sampleRate);
+export const channelFilterWeights = ({ cfc, sampleRate }: ChannelFilterDesign) => {
+  requireDesign("channelFilterWeights", { cfc, sampleRate });
+  const warped = Math.tan((Math.PI * CORNER * cfc) / sampleRate);
   const square = warped * warped;
   const scale = 1 + Math.SQRT2 * warped + square;
   return { a0: square / scale, a1: (2 * square) / scale, a2: square / scale, b1: (2 * (1 - square)) / scale, b2: (Math.SQRT2 * warped - 1 - square) / scale };
@@ -77,17 +78,17 @@ export const filterOnce = (values: Float64Array, { a0, a1, a2, b1, b2 }: Channel
  *
  * @units-fixed a frequency class is a number of hertz out of a closed list
  * @param samples shape (n,), n >= 3, evenly spaced, of any unit [1]
- * @param frequencyClass 60, 180, 600 or 1000 [Hz]
+ * @param cfc 60, 180, 600 or 1000 [Hz]
  * @param sampleRate >= 10 times the class [Hz]
  * @returns samples shape (n,), in the unit given [1]
  * @throws RangeError outside those ranges; TypeError for under 3 samples
  * @source sae-j211-1, appendix C
- * @example channelFilter({ samples: [5, 5, 5, 5], frequencyClass: 180, sampleRate: 10000 }).samples[2] // 5
+ * @example channelFilter({ samples: [5, 5, 5, 5], cfc: 180, sampleRate: 10000 }).samples[2] // 5
  */
-export const channelFilter = ({ samples, frequencyClass, sampleRate }: ChannelFilterDesign & { readonly samples: ArrayLike<number> }) => {
-  requireDesign("channelFilter", { frequencyClass, sampleRate });
+export const channelFilter = ({ samples, cfc, sampleRate }: ChannelFilterDesign & { readonly samples: ArrayLike<number> }) => {
+  requireDesign("channelFilter", { cfc, sampleRate });
   requireSeries("channelFilter", "samples", samples, 3);
-  const weights = channelFilterWeights({ frequencyClass, sampleRate });
+  const weights = channelFilterWeights({ cfc, sampleRate });
   const filtered = Float64Array.from(samples);
   filterOnce(filtered, weights, 1);
   filterOnce(filtered, weights, -1);
@@ -100,21 +101,21 @@ export const channelFilter = ({ samples, frequencyClass, sampleRate }: ChannelFi
  * Model: gain of the two-pole low pass of channelFilterWeights, squared.
  *
  * @units-fixed a frequency class is a number of hertz out of a closed list
- * @param frequencyClass 60, 180, 600 or 1000 [Hz]
+ * @param cfc 60, 180, 600 or 1000 [Hz]
  * @param sampleRate >= 10 times the class [Hz]
  * @param frequency of the vibration, > 0, below half the sample rate [Hz]
  * @returns gain 0 to 1 [1]
  * @returns decibels <= 0 [1]
  * @throws RangeError outside those ranges
- * @equation gain = 1 / (1 + (tan(pi * frequency / sampleRate) / tan(pi * 2.0775 * frequencyClass / sampleRate))^4)
+ * @equation gain = 1 / (1 + (tan(pi * frequency / sampleRate) / tan(pi * 2.0775 * cfc / sampleRate))^4)
  * @source derived, Butterworth gain under the bilinear transform
- * @example channelFilterGain({ frequencyClass: 60, sampleRate: 10000, frequency: 60 }).decibels // -0.453498
+ * @example channelFilterGain({ cfc: 60, sampleRate: 10000, frequency: 60 }).decibels // -0.4535035732214252
  */
-export const channelFilterGain = ({ frequencyClass, sampleRate, frequency }: ChannelFilterDesign & { readonly frequency: number }) => {
-  requireDesign("channelFilterGain", { frequencyClass, sampleRate });
+export const channelFilterGain = ({ cfc, sampleRate, frequency }: ChannelFilterDesign & { readonly frequency: number }) => {
+  requireDesign("channelFilterGain", { cfc, sampleRate });
   requirePositive("channelFilterGain", "frequency", frequency, "Hz");
   requireThat(frequency < sampleRate / 2, "channelFilterGain", "frequency", `< ${sampleRate / 2} Hz, half the sample rate`, frequency);
-  const ratio = Math.tan((Math.PI * frequency) / sampleRate) / Math.tan((Math.PI * CORNER * frequencyClass) / sampleRate);
+  const ratio = Math.tan((Math.PI * frequency) / sampleRate) / Math.tan((Math.PI * CORNER * cfc) / sampleRate);
   const gain = 1 / (1 + ratio ** 4);
   return { gain, decibels: 20 * Math.log10(gain) };
 };

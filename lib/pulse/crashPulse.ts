@@ -2,11 +2,16 @@ import { requirePositive, requireThat } from "../check.ts";
 import { type PulseShape, unitPulse } from "./pulseShape.ts";
 
 /** Velocity lost, and either the distance or the time that it is lost in. */
-export type CrashPulseInput = PulseShape & {
+export interface CrashPulseInput extends PulseShape {
+  /** > 0 [m/s] */
   readonly deltaV: number;
+  /** From touch to rest; give it or the duration, never both [m]. */
+  readonly distance?: number;
+  /** From touch to rest; give it or the distance, never both [s]. */
+  readonly duration?: number;
   /** Moments in the series, both ends counted; left out: 201. */
   readonly samples?: number;
-} & ({ readonly distance: number; readonly duration?: never } | { readonly duration: number; readonly distance?: never });
+}
 
 /**
  * Deceleration, time and distance of a stop, for a given shape of pulse.

@@ -1,14 +1,17 @@
 import { requireBetween, requireOneOf, requireThat } from "../check.ts";
 
-/** How deceleration is spread over a pulse. Positions and parts are shares of its duration, 0 to 1. */
-export type PulseShape =
-  | { readonly shape: "square" }
-  | { readonly shape: "halfSine" }
-  | { readonly shape: "haversine" }
-  | { readonly shape: "triangle"; /** Where the peak is: 0 at touch, 1 at the end; left out: in the middle. */ readonly peakPosition?: number }
-  | { readonly shape: "trapezoid"; /** Part that rises. */ readonly rise: number; /** Part that falls. */ readonly fall: number };
-
 export const PULSE_SHAPES = ["square", "halfSine", "haversine", "triangle", "trapezoid"] as const;
+
+/** How deceleration is spread over a pulse. Positions and parts are shares of its duration, 0 to 1. */
+export interface PulseShape {
+  readonly shape: (typeof PULSE_SHAPES)[number];
+  /** Where a triangle has its peak: 0 at touch, 1 at the end; left out: in the middle. Other shapes have no use for it. */
+  readonly peakPosition?: number;
+  /** Part of a trapezoid that rises. Other shapes have no use for it. */
+  readonly rise?: number;
+  /** Part of a trapezoid that falls. Other shapes have no use for it. */
+  readonly fall?: number;
+}
 
 /** A pulse of unit peak and unit duration: its height, and the integral of that once and twice, at a share of its duration. */
 export interface UnitPulse {
@@ -67,14 +70,16 @@ export const unitPulse = (kernel: string, form: PulseShape): UnitPulse => {
     case "haversine":
       return HAVERSINE;
     case "triangle": {
-      const peakPosition = form.peakPosition ?? 0.5;
+      const { peakPosition = 0.5 } = form;
       requireBetween(kernel, "peakPosition", peakPosition, 0, 1);
       return trapezoidal(peakPosition, 1 - peakPosition);
     }
-    case "trapezoid":
-      requireBetween(kernel, "rise", form.rise, 0, 1);
-      requireBetween(kernel, "fall", form.fall, 0, 1);
-      requireThat(form.rise + form.fall <= 1, kernel, "rise + fall", "<= 1 (both are parts of the duration)", form.rise + form.fall);
-      return trapezoidal(form.rise, form.fall);
+    case "trapezoid": {
+      const { rise, fall } = form as { readonly rise: number; readonly fall: number };
+      requireBetween(kernel, "rise", rise, 0, 1);
+      requireBetween(kernel, "fall", fall, 0, 1);
+      requireThat(rise + fall <= 1, kernel, "rise + fall", "<= 1 (both are parts of the duration)", rise + fall);
+      return trapezoidal(rise, fall);
+    }
   }
 };

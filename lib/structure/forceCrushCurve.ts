@@ -63,7 +63,9 @@ const partHolding = (series: readonly number[], value: number): number => {
  *
  * Model: straight lines between the curve's points, the last one carried on. No rate effect. Not for unloading.
  *
- * @param curve points of rising crush [m] and rising force [N], from 0 and 0
+ * @param curve points, both rising, from 0 and 0
+ * @param curve.crush crush at the points, shape (n,), n >= 2 [m]
+ * @param curve.force force at the points, shape (n,) [N]
  * @param crush >= 0 [m]
  * @returns force >= 0 [N]
  * @throws RangeError outside those ranges
@@ -109,7 +111,9 @@ export const energyAt = (curve: ForceCrushCurve, crush: number): number => {
  * @param noseStiffness > 0 [N/m]
  * @param cellStiffness > 0 [N/m]
  * @param noseLength > 0, crush at which the cell is reached [m]
- * @returns a curve: crush [m], force [N], noseLength [m]
+ * @returns crush crush at the points of the curve [m]
+ * @returns force force at the points of the curve [N]
+ * @returns noseLength crush at which the cell is reached [m]
  * @throws RangeError outside those ranges
  * @source derived
  * @example noseThenCell({ noseStiffness: 1200000, cellStiffness: 4000000, noseLength: 0.55 }).force[1] // 660000
@@ -127,9 +131,14 @@ export const noseThenCell = ({ noseStiffness, cellStiffness, noseLength }: { rea
  *
  * Model: the force is shared and the crushes add, so the pair is again straight lines. Exact while both are being loaded.
  *
- * @param a curve of one front: crush [m], force [N]
- * @param b curve of the other: crush [m], force [N]
- * @returns a curve: crush = total crush of both [m], force [N]
+ * @param a curve of one front
+ * @param a.crush crush at its points [m]
+ * @param a.force force at its points [N]
+ * @param b curve of the other
+ * @param b.crush crush at its points [m]
+ * @param b.force force at its points [N]
+ * @returns crush crush of both together, at the points of the joint curve [m]
+ * @returns force force at those points [N]
  * @throws RangeError for a curve that does not rise
  * @source derived
  * @example frontsInSeries({ a: { crush: [0, 1], force: [0, 300000] }, b: { crush: [0, 1], force: [0, 600000] } }).crush[1] // 1.5

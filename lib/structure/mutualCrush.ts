@@ -31,7 +31,7 @@ export interface CrushingBody {
  * @equation equivalentWallSpeed.a = closingSpeed * sqrt(b.mass / (a.mass + b.mass) * b.stiffness / (a.stiffness + b.stiffness))
  * @equation equivalentWallSpeed.b = closingSpeed * sqrt(a.mass / (a.mass + b.mass) * a.stiffness / (a.stiffness + b.stiffness))
  * @source derived, reduced mass on two springs in series
- * @example mutualCrush({ a: { mass: 1200, stiffness: 700000 }, b: { mass: 1800, stiffness: 1000000 }, closingSpeed: 20 }).peakForce // 344366.00
+ * @example mutualCrush({ a: { mass: 1200, stiffness: 700000 }, b: { mass: 1800, stiffness: 1000000 }, closingSpeed: 20 }).peakForce // 344366.426
  */
 export const mutualCrush = ({ a, b, closingSpeed }: { readonly a: CrushingBody; readonly b: CrushingBody; readonly closingSpeed: number }) => {
   for (const [name, body] of [["a", a], ["b", b]] as const) {

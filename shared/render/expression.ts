@@ -1,144 +1,128 @@
 /**
- * The plain expressions of `@equation` lines: read once, evaluated with the present numbers, and typeset as MathML.
- * Grammar: + - * / ^, comparison with `? :`, calls of a few functions, dotted names, numbers.
+ * The plain expressions of `@equation` lines: read once, evaluated with the present numbers, typeset as MathML.
+ * Grammar: + - * / ^, calls of a few functions, dotted names, numbers. Nothing is ever run as code.
  */
 import { escape, spaced } from "./html.ts";
+
+type Operator = "+" | "-" | "*" | "/" | "^";
 
 export type Expression =
   | { readonly type: "number"; readonly value: number }
   | { readonly type: "name"; readonly name: string }
-  | { readonly type: "negative"; readonly of: Expression }
-  | { readonly type: "binary"; readonly sign: string; readonly left: Expression; readonly right: Expression }
-  | { readonly type: "choice"; readonly test: Expression; readonly yes: Expression; readonly no: Expression }
+  | { readonly type: "negate"; readonly of: Expression }
+  | { readonly type: "binary"; readonly operator: Operator; readonly left: Expression; readonly right: Expression }
   | { readonly type: "call"; readonly name: string; readonly of: readonly Expression[] };
 
-const FUNCTIONS: Readonly<Record<string, (...of: number[]) => number>> = { sqrt: Math.sqrt, exp: Math.exp, log: Math.log, abs: Math.abs, min: Math.min, max: Math.max, sin: Math.sin, cos: Math.cos, tan: Math.tan, asin: Math.asin, acos: Math.acos, atan: Math.atan, atan2: Math.atan2 };
+const FUNCTIONS: Readonly<Record<string, (...of: number[]) => number>> = {
+  sqrt: Math.sqrt,
+  exp: Math.exp,
+  log: Math.log,
+  abs: Math.abs,
+  sign: Math.sign,
+  min: Math.min,
+  max: Math.max,
+  hypot: Math.hypot,
+  sin: Math.sin,
+  cos: Math.cos,
+  tan: Math.tan,
+  asin: Math.asin,
+  acos: Math.acos,
+  atan: Math.atan,
+  atan2: Math.atan2,
+};
 const CONSTANTS: Readonly<Record<string, number>> = { pi: Math.PI };
 
 /** How tightly each sign binds. */
-const LEVEL: Readonly<Record<string, number>> = { "==": 1, "!=": 1, "<": 2, "<=": 2, ">": 2, ">=": 2, "+": 3, "-": 3, "*": 4, "/": 4, "^": 6 };
-const UNARY_LEVEL = 5;
+const LEVEL: Readonly<Record<Operator, number>> = { "+": 1, "-": 1, "*": 2, "/": 2, "^": 4 };
+/** A sign before a term binds tighter than * and looser than ^: -a^2 is -(a^2). */
+const SIGNED = 3;
+const ATOM = 5;
+
+const TOKEN = /\s*(?:(\d+\.?\d*(?:e[-+]?\d+)?|\.\d+(?:e[-+]?\d+)?)|([a-z_]\w*(?:\.\w+)*)|(\S))/gi;
 
 /** Reads an expression, or throws a SyntaxError that says where. */
 export const parseExpression = (text: string): Expression => {
-  const tokens = [...text.matchAll(/\s*(?:(\d+\.?\d*(?:e[-+]?\d+)?|\.\d+(?:e[-+]?\d+)?)|([A-Za-z_]\w*(?:\.\w+|\[\d+\])*)|(<=|>=|==|!=|[-+*/^()<>?:,])|(\S))/gi)];
+  const tokens = [...text.trim().matchAll(TOKEN)];
   let i = 0;
   const fail = (): never => {
     throw new SyntaxError(`expression: cannot read ${JSON.stringify(text)} at ${JSON.stringify(tokens[i]?.[0].trim() ?? "its end")}`);
   };
-  const sign = (): string | undefined => tokens[i]?.[3];
-  const take = (wanted: string): void => {
-    if (sign() !== wanted) fail();
+  const take = (sign: string): void => {
+    if (tokens[i]?.[3] !== sign) fail();
     i++;
   };
   const primary = (): Expression => {
-    const token = tokens[i];
-    if (token === undefined) return fail();
+    const [, number, name, sign] = tokens[i] ?? fail();
     i++;
-    if (token[1] !== undefined) return { type: "number", value: Number(token[1]) };
-    if (token[2] !== undefined) {
-      if (sign() !== "(") return { type: "name", name: token[2] };
-      i++;
-      const of = [choice()];
-      while (sign() === ",") {
+    if (number !== undefined) return { type: "number", value: Number(number) };
+    if (name !== undefined && tokens[i]?.[3] === "(") {
+      if (!Object.hasOwn(FUNCTIONS, name)) throw new SyntaxError(`expression: ${name} is not a function; there are ${Object.keys(FUNCTIONS).join(", ")}`);
+      const of: Expression[] = [];
+      do {
         i++;
-        of.push(choice());
-      }
+        of.push(binary(1));
+      } while (tokens[i]?.[3] === ",");
       take(")");
-      return { type: "call", name: token[2], of };
+      return { type: "call", name, of };
     }
-    if (token[3] === "(") {
-      const inside = choice();
+    if (name !== undefined) return { type: "name", name };
+    if (sign === "(") {
+      const inside = binary(1);
       take(")");
       return inside;
     }
-    if (token[3] === "-") return { type: "negative", of: binary(UNARY_LEVEL) };
-    if (token[3] === "+") return binary(UNARY_LEVEL);
+    if (sign === "-") return { type: "negate", of: binary(SIGNED) };
+    if (sign === "+") return binary(SIGNED);
     i--;
     return fail();
   };
   const binary = (least: number): Expression => {
     let left = primary();
     for (;;) {
-      const next = sign();
-      const level = next === undefined ? undefined : LEVEL[next];
-      if (next === undefined || level === undefined || level < least) return left;
+      const operator = tokens[i]?.[3] as Operator | undefined;
+      const level = operator !== undefined && Object.hasOwn(LEVEL, operator) ? LEVEL[operator] : 0;
+      if (operator === undefined || level < least) return left;
       i++;
       // A power binds to the right: 2^3^2 is 2^9.
-      left = { type: "binary", sign: next, left, right: binary(next === "^" ? UNARY_LEVEL : level + 1) };
+      left = { type: "binary", operator, left, right: binary(operator === "^" ? SIGNED : level + 1) };
     }
   };
-  const choice = (): Expression => {
-    const test = binary(1);
-    if (sign() !== "?") return test;
-    i++;
-    const yes = choice();
-    take(":");
-    return { type: "choice", test, yes, no: choice() };
-  };
-  const whole = choice();
+  const whole = binary(1);
   return i < tokens.length ? fail() : whole;
 };
 
-/** Value of a dotted path (`a.mass`, `points[2]`) in the arguments of a kernel. */
-export const valueAt = (input: unknown, path: string): unknown => path.split(/\.|\[|\]\.?/).reduce<unknown>((at, key) => (key === "" ? at : (at as Record<string, unknown> | undefined | null)?.[key]), input);
+/** Value of a dotted path (`a.mass`) in the arguments of a kernel. */
+export const valueAt = (input: unknown, path: string): unknown => path.split(".").reduce<unknown>((at, key) => (at as Record<string, unknown> | undefined | null)?.[key], input);
 
-/** The expression's number, with names looked up in `input`; NaN where a name has no number. */
-export const evaluateExpression = (expression: Expression, input: unknown): number => {
-  const of = (e: Expression): number => evaluateExpression(e, input);
-  switch (expression.type) {
+/** The number of an expression, with names looked up in `input`; NaN where a name has no number there. */
+export const evaluateExpression = (e: Expression, input: unknown): number => {
+  switch (e.type) {
     case "number":
-      return expression.value;
+      return e.value;
     case "name": {
-      const value = valueAt(input, expression.name);
-      return typeof value === "number" ? value : (CONSTANTS[expression.name] ?? Number.NaN);
+      const value = valueAt(input, e.name);
+      return typeof value === "number" ? value : (CONSTANTS[e.name] ?? Number.NaN);
     }
-    case "negative":
-      return -of(expression.of);
+    case "negate":
+      return -evaluateExpression(e.of, input);
     case "call":
-      return FUNCTIONS[expression.name]?.(...expression.of.map(of)) ?? Number.NaN;
-    case "choice":
-      return of(expression.test) !== 0 ? of(expression.yes) : of(expression.no);
+      return FUNCTIONS[e.name]?.(...e.of.map((one) => evaluateExpression(one, input))) ?? Number.NaN;
     case "binary": {
-      const left = of(expression.left);
-      const right = of(expression.right);
-      switch (expression.sign) {
-        case "+":
-          return left + right;
-        case "-":
-          return left - right;
-        case "*":
-          return left * right;
-        case "/":
-          return left / right;
-        case "^":
-          return left ** right;
-        case "<":
-          return Number(left < right);
-        case "<=":
-          return Number(left <= right);
-        case ">":
-          return Number(left > right);
-        case ">=":
-          return Number(left >= right);
-        case "==":
-          return Number(left === right);
-        default:
-          return Number(left !== right);
-      }
+      const left = evaluateExpression(e.left, input);
+      const right = evaluateExpression(e.right, input);
+      return e.operator === "+" ? left + right : e.operator === "-" ? left - right : e.operator === "*" ? left * right : e.operator === "/" ? left / right : left ** right;
     }
   }
 };
 
-/** Every name in the order of its first use, constants left out. */
+/** Every name, once, in the order of first use. */
 export const namesIn = (expression: Expression): string[] => {
   const found = new Set<string>();
   const walk = (e: Expression): void => {
-    if (e.type === "name" && !(e.name in CONSTANTS)) found.add(e.name);
-    else if (e.type === "negative") walk(e.of);
+    if (e.type === "name" && !Object.hasOwn(CONSTANTS, e.name)) found.add(e.name);
+    else if (e.type === "negate") walk(e.of);
     else if (e.type === "call") e.of.forEach(walk);
     else if (e.type === "binary") [e.left, e.right].forEach(walk);
-    else if (e.type === "choice") [e.test, e.yes, e.no].forEach(walk);
   };
   walk(expression);
   return [...found];
@@ -147,37 +131,41 @@ export const namesIn = (expression: Expression): string[] => {
 /** A name as words: `a.mass` is mass with index a. */
 export const nameMath = (name: string): string => {
   const parts = name.split(".");
-  const body = parts.filter((part) => part === "a" || part === "b");
-  const words = parts.filter((part) => part !== "a" && part !== "b").map(spaced).join(" ");
+  const body = parts.filter((part) => part === "a" || part === "b").join("");
+  const words = parts
+    .filter((part) => part !== "a" && part !== "b")
+    .map(spaced)
+    .join(" ");
   const base = `<mtext>${escape(words === "" ? name : words)}</mtext>`;
-  return words !== "" && body.length > 0 ? `<msub>${base}<mi>${body.join("")}</mi></msub>` : base;
+  return words !== "" && body !== "" ? `<msub>${base}<mi>${body}</mi></msub>` : base;
 };
 
-const WRITTEN_SIGN: Readonly<Record<string, string>> = { "-": "\u2212", "*": "\u00b7", "<": "&lt;", "<=": "\u2264", ">": "&gt;", ">=": "\u2265", "==": "=", "!=": "\u2260" };
+const SIGN = { "+": "+", "-": "\u2212", "*": "\u00b7" } as const;
 
-const levelOf = (e: Expression): number => (e.type === "binary" ? (e.sign === "/" ? 9 : (LEVEL[e.sign] ?? 9)) : e.type === "negative" ? LEVEL["-"] ?? 3 : e.type === "choice" ? 0 : 9);
+/** A fraction bar groups by itself. */
+const levelOf = (e: Expression): number => (e.type === "binary" ? (e.operator === "/" ? ATOM : LEVEL[e.operator]) : e.type === "negate" ? LEVEL["-"] : ATOM);
 
-/** MathML of an expression. `leaf` writes names: as words, or as their present numbers. */
-export const toMath = (expression: Expression, leaf: (name: string) => string): string => {
-  const math = (e: Expression): string => toMath(e, leaf);
-  const group = (e: Expression, least: number): string => (levelOf(e) < least ? `<mrow><mo>(</mo>${math(e)}<mo>)</mo></mrow>` : math(e));
-  const e = expression;
+/** MathML of an expression; `leaf` writes its names: as words, or as their present numbers. */
+export const toMath = (e: Expression, leaf: (name: string) => string): string => {
+  const math = (inner: Expression): string => toMath(inner, leaf);
+  const brackets = (inside: string): string => `<mrow><mo>(</mo>${inside}<mo>)</mo></mrow>`;
+  const group = (inner: Expression, least: number): string => (levelOf(inner) < least ? brackets(math(inner)) : math(inner));
   switch (e.type) {
     case "number":
       return `<mn>${e.value}</mn>`;
     case "name":
       return e.name === "pi" ? "<mi>\u03c0</mi>" : leaf(e.name);
-    case "negative":
-      return `<mrow><mo form="prefix">\u2212</mo>${group(e.of, 4)}</mrow>`;
-    case "choice":
-      return `<mrow>${math(e.yes)}<mtext>\u00a0if\u00a0</mtext>${math(e.test)}<mtext>, else\u00a0</mtext>${math(e.no)}</mrow>`;
+    case "negate":
+      return `<mrow><mo form="prefix">\u2212</mo>${group(e.of, LEVEL["*"])}</mrow>`;
     case "call":
       if (e.name === "sqrt") return `<msqrt>${e.of.map(math).join("")}</msqrt>`;
       if (e.name === "abs") return `<mrow><mo>|</mo>${e.of.map(math).join("")}<mo>|</mo></mrow>`;
-      return `<mrow><mi>${escape(e.name)}</mi><mo>(</mo>${e.of.map(math).join("<mo>,</mo>")}<mo>)</mo></mrow>`;
-    case "binary":
-      if (e.sign === "/") return `<mfrac>${`<mrow>${math(e.left)}</mrow><mrow>${math(e.right)}</mrow>`}</mfrac>`;
-      if (e.sign === "^") return `<msup><mrow>${group(e.left, 9)}</mrow><mrow>${math(e.right)}</mrow></msup>`;
-      return `<mrow>${group(e.left, LEVEL[e.sign] ?? 0)}<mo>${WRITTEN_SIGN[e.sign] ?? e.sign}</mo>${group(e.right, (LEVEL[e.sign] ?? 0) + (e.sign === "-" ? 1 : 0))}</mrow>`;
+      return `<mrow><mi>${escape(e.name)}</mi>${brackets(e.of.map(math).join("<mo>,</mo>"))}</mrow>`;
+    case "binary": {
+      if (e.operator === "/") return `<mfrac>${math(e.left)}${math(e.right)}</mfrac>`;
+      if (e.operator === "^") return `<msup>${e.left.type === "binary" || e.left.type === "negate" ? brackets(math(e.left)) : math(e.left)}${math(e.right)}</msup>`;
+      const level = LEVEL[e.operator];
+      return `<mrow>${group(e.left, level)}<mo>${SIGN[e.operator]}</mo>${group(e.right, level + (e.operator === "-" || e.right.type === "negate" ? 1 : 0))}</mrow>`;
+    }
   }
 };

@@ -4,7 +4,7 @@ import type { FlipValue, Output, RecordedCall } from "../lesson.ts";
 import { formatSignificant } from "../state/numbers.ts";
 import { show, unitText } from "../state/units.ts";
 import { docOf, type KernelDoc, type View } from "../view.ts";
-import { evaluateExpression, type Expression, nameMath, namesIn, parseExpression, toMath, valueAt } from "./expression.ts";
+import { type Expression, nameMath, namesIn, parseExpression, toMath, valueAt } from "./expression.ts";
 import { capital, escape } from "./html.ts";
 import { outputOf, outputText } from "./value.ts";
 
@@ -17,16 +17,14 @@ const titled = (kind: string, title: string, html: string): string => line(kind,
 
 const siText = (unit: string): string => (isUnit(unit) ? unitText(unit) : unit.replace(/\^2/g, "\u00b2").replace(/ /g, "\u00b7"));
 
-/** SI unit of an argument or a result, from the brackets of the doc comment. */
+/** SI unit of an argument or a result, from the brackets of the doc comment: its own, or that of the value it is part of. */
 export const docUnit = (values: KernelDoc["params"], path: string): string => {
-  const exact = values.find((value) => value.name === path);
-  if (exact !== undefined) return exact.unit;
-  const [head = "", ...rest] = path.split(".");
-  for (const value of values) {
-    const all = `${value.name} ${value.text}${value.unit === "" ? "" : ` [${value.unit}]`}`;
-    const key = value.name === head ? rest.at(-1) : head;
-    const found = key === undefined ? null : new RegExp(`\\b${key}\\b[^\\[]*\\[([^\\]]*)\\]`).exec(all);
-    if (found?.[1] !== undefined) return found[1];
+  const keys = path.split(".");
+  for (let length = keys.length; length > 0; length--) {
+    const value = values.find((one) => one.name === keys.slice(0, length).join("."));
+    if (value === undefined) continue;
+    const inText = length === keys.length ? null : new RegExp(`\\b${keys.at(-1)}\\b[^\\[]*\\[([^\\]]*)\\]`).exec(`${value.text} [${value.unit}]`);
+    return inText?.[1] ?? value.unit;
   }
   return "";
 };
@@ -55,21 +53,22 @@ const equationHtml = (view: View, doc: KernelDoc, call: RecordedCall, field: str
   const expression = readable(equation.expression);
   if (expression === undefined) return line("equation", `<code>${escape(`${equation.name} = ${equation.expression}`)}</code>`);
   const unit = docUnit(doc.returns, field);
+  // A name that is no argument is a defaulted one or another result, which the kernel returns.
+  const lookup = (name: string): unknown => valueAt(call.input, name) ?? valueAt(call.result, name);
   const present = (name: string): string => {
-    const at = valueAt(call.input, name);
+    const at = lookup(name);
     if (typeof at !== "number") return nameMath(name);
     return at < 0 ? `<mrow><mo>(</mo><mo form="prefix">\u2212</mo>${numberMath(view, -at)}<mo>)</mo></mrow>` : numberMath(view, at);
   };
   const arguments_ = namesIn(expression)
-    .map((name) => ({ name, at: valueAt(call.input, name) }))
+    .map((name) => ({ name, at: lookup(name) }))
     .filter((one): one is { name: string; at: number } => typeof one.at === "number")
-    .map(({ name, at }) => `<span class="argument"><math>${nameMath(name)}</math> ${escape(withUnit(view, at, docUnit(doc.params, name)))}</span>`)
+    .map(({ name, at }) => `<span class="argument"><math>${nameMath(name)}</math> ${escape(withUnit(view, at, docUnit(valueAt(call.input, name) === undefined ? doc.returns : doc.params, name)))}</span>`)
     .join("");
-  const computed = evaluateExpression(expression, call.input);
   return (
     line("equation", math(`<mrow>${nameMath(field)}<mo>=</mo>${toMath(expression, nameMath)}</mrow>`)) +
     line("equation", math(`<mrow><mo form="prefix">=</mo>${toMath(expression, present)}</mrow>`)) +
-    line("result", `= ${escape(withUnit(view, Number.isFinite(computed) ? computed : value, unit))}`) +
+    line("result", `= ${escape(withUnit(view, value, unit))}`) +
     line("arguments", arguments_)
   );
 };
@@ -114,7 +113,7 @@ const argumentsHtml = (view: View, doc: KernelDoc, call: RecordedCall): string =
   );
 
 const limitsHtml = (doc: KernelDoc): string =>
-  titled("model", "Holds for.", escape(doc.model ?? "")) +
+  titled("model", "Model.", escape(capital(doc.model ?? ""))) +
   doc.sources.map((source) => titled("source", "Source.", `${escape(source.title ?? source.id)}${source.where === "" ? "" : `, ${escape(source.where)}`}${source.status === undefined ? "" : ` <i class="status">${escape(source.status)}</i>`}`)).join("") +
   line("kernel", `<code>${escape(doc.name)}</code> in <code>${escape(doc.file.startsWith("lib/") ? doc.file : `lib/${doc.file}`)}:${doc.line}</code>`);
 
@@ -157,7 +156,7 @@ const bothUnits = (view: View, output: Output, value: unknown): string => {
   const metric = show(output.kind, value, "metric", view.locale).text;
   const customary = show(output.kind, value, "customary", view.locale).text;
   const si = `${formatSignificant(value, WORKING_DIGITS, view.locale)}\u00a0${siText(output.kind.si)}`;
-  return line("units", [...new Set([metric, customary, ...(output.kind.si === "1" ? [] : [si])])].map(escape).join(" \u2002=\u2002 "));
+  return line("units", [...new Set([metric, customary, ...(output.kind.si === "1" || output.kind.si === output.kind.shown.metric ? [] : [si])])].map(escape).join(" \u2002=\u2002 "));
 };
 
 /** Where output `name` comes from, at the present state. Phrasing content only. */

@@ -24,6 +24,14 @@ export interface FrontDial<S> {
   readonly noseLength: (state: S) => number;
 }
 
+/** Somebody in a front seat. The second of two is drawn behind the first, in thinner ink. */
+export interface SeatSpec<S> {
+  readonly belted: boolean;
+  readonly bag: boolean;
+  /** Free room ahead of the chest in the whole cabin, drawn to scale [m]. */
+  readonly space?: (state: S) => number;
+}
+
 export interface Body<S> {
   readonly name: string;
   readonly drawnAs: DrawnAs;
@@ -31,14 +39,14 @@ export interface Body<S> {
   readonly speed: SpeedDial<S>;
   readonly front?: FrontDial<S>;
   /**
-   * How much of the drawn front folds [m]; left out: the nose length of `front`, else the outline's own.
-   * A dial makes its end a handle: the crush length of the lesson on crumple.
+   * How much of the drawn front folds before the cabin is reached [m]; left out: `crushLength`, else the nose length of `front`,
+   * else the outline's own.
    */
   readonly foldLength?: (state: S) => number;
   /** A length of the front that is dragged: a dimension line from the foremost point backwards [m]. */
   readonly crushLength?: Dial<S>;
   /** Figures drawn in the seats at rest; their motion comes with `Motion`. */
-  readonly occupants?: readonly { readonly belted: boolean; readonly bag: boolean }[];
+  readonly occupants?: readonly SeatSpec<S>[];
 }
 
 /** A rigid wall in place of the second body. */
@@ -60,5 +68,4 @@ export interface CollisionSpec<S> {
   readonly forceTo?: number;
 }
 
-export type AnyState = State<never, never>;
 export const isWall = <S>(body: Body<S> | Wall): body is Wall => "wall" in body;

@@ -3,7 +3,6 @@ import { readdirSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { readDocComments, type DocComment, type DocValue } from "../../build/docComments.ts";
-import * as index from "../../lib/index.ts";
 import { UNITS, type Dimension } from "../../lib/units.ts";
 
 export type Args = Record<string, unknown>;
@@ -16,14 +15,18 @@ const GROUND = /^(?:check|units|constants|index)\.ts$|^math\//;
 
 export const documented: readonly DocComment[] = readDocComments(LIB);
 
+const load = (path: string): Promise<Record<string, unknown>> => import(pathToFileURL(join(LIB, path)).href) as Promise<Record<string, unknown>>;
+const paths = readdirSync(LIB, { recursive: true, encoding: "utf8" }).filter((path) => path.endsWith(".ts"));
+const modules = await Promise.all(paths.map(async (path) => ({ path, ...(await load(path).then((members) => ({ members, fault: undefined }), (fault: unknown) => ({ members: {}, fault }))) })));
+
+/** Files of lib that do not load, and why. */
+export const broken: readonly string[] = modules.flatMap(({ path, fault }) => (fault === undefined ? [] : [`lib/${path}: ${String(fault)}`]));
+
+/** What the contents page exports. */
+export const index: Readonly<Record<string, unknown>> = modules.find(({ path }) => path === "index.ts")?.members ?? {};
+
 /** Everything exported in lib. A name that the contents page leaves out is still found in its own file. */
-export const lib: Readonly<Record<string, unknown>> = await (async () => {
-  const found: Record<string, unknown> = {};
-  const files = readdirSync(LIB, { recursive: true, encoding: "utf8" }).filter((path) => path.endsWith(".ts") && path !== "index.ts");
-  const modules = await Promise.allSettled(files.map((path) => import(pathToFileURL(join(LIB, path)).href) as Promise<Record<string, unknown>>));
-  for (const module of modules) if (module.status === "fulfilled") Object.assign(found, module.value);
-  return Object.assign(found, index);
-})();
+export const lib: Readonly<Record<string, unknown>> = Object.assign({}, ...modules.map(({ members }) => members), index) as Record<string, unknown>;
 
 /** Exported by the contents page, or documented as a kernel in a topic's folder. */
 export const kernels: readonly DocComment[] = documented.filter(({ file, name, returns, sources, equations }) => !GROUND.test(file) && (name in index || returns.length + sources.length + equations.length > 0));
@@ -170,6 +173,9 @@ export const boundsOf = (text: string): { readonly from: number | undefined; rea
   return { from: one(">"), to: one("<") };
 };
 
+/** The closed list of numbers that a parameter's text starts with: `60, 180 or 600`. */
+export const listOf = (text: string): readonly number[] => new RegExp(`^(?:${NUMBER}, )*${NUMBER} or ${NUMBER}\\b`).exec(text)?.[0].split(/, | or /).map(Number) ?? [];
+
 /** A number near `likely` that keeps the stated bounds. */
 const near = (likely: number, { from, to }: { readonly from: number | undefined; readonly to: number | undefined }, random: () => number): number => {
   if (from !== undefined && to !== undefined) return from + random() * (to - from);
@@ -185,21 +191,34 @@ const near = (likely: number, { from, to }: { readonly from: number | undefined;
   return (likely === 0 ? 1 : likely) * (3 * random() - 1.5);
 };
 
-/** Arguments with every default that the doc comment names written out, so that no constant stays hidden. */
+/** Arguments with one more, if the kernel takes it: some inputs exclude each other. */
+const tried = (kernel: DocComment, args: Args, name: string, value: number): Args => {
+  const parent = name.includes(".") ? at(args, name.slice(0, name.lastIndexOf("."))) : args;
+  if (!isObject(parent) || at(args, name) !== undefined) return args;
+  const fuller = mapLeaves(args, (leaf) => leaf) as Args;
+  put(fuller, name, value);
+  try {
+    call(kernel, fuller);
+    return fuller;
+  } catch {
+    return args;
+  }
+};
+
+/** Arguments with every default that the doc comment names written out, so that no constant stays hidden, and optional inputs with an `@sample`. */
 export const withDefaults = (kernel: DocComment, args: Args): Args => {
-  const full = mapLeaves(args, (leaf) => leaf) as Args;
+  let full = args;
   for (const { name, text } of kernel.params) {
     const value = defaultOf(text);
-    const parent = name.includes(".") ? at(full, name.slice(0, name.lastIndexOf("."))) : full;
-    if (value !== undefined && isObject(parent) && at(full, name) === undefined) put(full, name, value);
+    if (value !== undefined) full = tried(kernel, full, name, value);
   }
+  for (const { name, from, to } of kernel.samples) full = tried(kernel, full, name, (from + to) / 2);
   return full;
 };
 
 /** Random arguments: those of an example with every number drawn anew, from its `@sample` line or around its value within the stated bounds. */
 export const draw = (kernel: DocComment, example: Args, random: () => number): Args => {
   const full = withDefaults(kernel, example);
-  for (const { name } of kernel.samples) if (at(full, name) === undefined && !arrayOnTheWay(full, name)) put(full, name, 0); // an optional input takes part too
   const stretch = new Map<string, number>();
   const drawn = mapLeaves(full, (leaf, path, place) => {
     if (typeof leaf !== "number") return leaf;
@@ -207,6 +226,8 @@ export const draw = (kernel: DocComment, example: Args, random: () => number): A
     if (sample) return sample.from + random() * (sample.to - sample.from);
     const line = docOf(kernel.params, path);
     if (!line || line.unit === "" || /\b(?:integer|whole|index|count)\b/.test(line.text)) return leaf;
+    const list = listOf(line.text);
+    if (list.length > 0) return list[Math.floor(random() * list.length)];
     if (!place.includes("[")) return near(leaf, boundsOf(line.text), random);
     // a series keeps its shape (it may have to rise): all of it is stretched at once
     if (!stretch.has(path)) stretch.set(path, 0.8 + 0.4 * random());
@@ -218,15 +239,6 @@ export const draw = (kernel: DocComment, example: Args, random: () => number): A
     return isObject(value) ? Object.fromEntries(Object.entries(value).map(([key, inside]) => [key, ordered(inside, under(path, key))])) : value;
   };
   return ordered(drawn, "") as Args;
-};
-
-const arrayOnTheWay = (value: unknown, path: string): boolean => {
-  let inside = value;
-  for (const key of path.split(".")) {
-    if (isSeries(inside)) return true;
-    inside = isObject(inside) ? inside[key] : undefined;
-  }
-  return false;
 };
 
 /** Draws valid inputs and calls the kernel: up to `wanted` accepted ones. A RangeError is the kernel refusing a draw; any other error is a fault. */

@@ -7,7 +7,12 @@ import { accepted, call, dimensionOf, docOf, exampleCalls, kernels, leaves, mapL
 import type { DocComment, DocValue } from "../../build/docComments.ts";
 
 /** Kernels that exist only in stated units (`@units-fixed reason`). Each is here on purpose. */
-const UNITS_FIXED: readonly string[] = [];
+const UNITS_FIXED: readonly string[] = [
+  // channel filter classes are numbers of hertz out of a closed list
+  "channelFilter",
+  "channelFilterGain",
+  "channelFilterWeights",
+];
 
 /** Powers of four, so that the scaled run rounds as the first one did, square roots included. */
 const CHANGES = [

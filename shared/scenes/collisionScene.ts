@@ -1,0 +1,390 @@
+/** Two bodies that meet, or one and a wall, in side view and to scale. The handles on the sheet are the lesson's inputs. */
+import { type Drawing, type Handle, node, type Node } from "../drawing.ts";
+import type { Scene, State, Write } from "../lesson.ts";
+import { ballast, frontDepth, frontLine, frontReach, type FrontReading, type Reading } from "./instruments.ts";
+import { type Layout, NARROW, WIDE } from "./layout.ts";
+import { arrow, circle, dimension, grip, group, hatching, line, type Point, polygon, polyline, rectangle, round, scaleBar, tag, text, widthOf } from "./marks.ts";
+import type { BodyMoment, Moment, Motion } from "./motion.ts";
+import { fold, type Folded, folds, type Outline, OUTLINES } from "./outlines.ts";
+import { chestFront, person, SPACE } from "./person.ts";
+import { type Body, type CollisionSpec, type Dial, isWall } from "./spec.ts";
+
+/** How far apart the two stand at instant 0 [m], and the longest approach that is shown [s]. */
+const GAP = { road: 1.4, bench: 0.2 } as const;
+const LONGEST_APPROACH = 3;
+/** Room behind each body at instant 0, in lengths of the gap. */
+const ROOM_BEHIND = 0.55;
+const WALL_THICKNESS = { road: 0.5, bench: 0.08 } as const;
+/** Crush under a millimetre on the road is not worth a dimension line; in lengths of the gap. */
+const LEAST_CRUSH = 0.004;
+/** Instants over which the largest force of a motion is looked for. */
+const FORCE_SAMPLES = 120;
+
+type Side = "a" | "b";
+const SIDES = ["a", "b"] as const;
+
+const readDial = <S extends State<never, never>>(dial: Dial<S>, state: S, where: string): Reading => {
+  const digits = dial.digits === undefined ? {} : { digits: dial.digits };
+  if (!("input" in dial)) return { input: null, value: dial.value(state), to: dial.to, ...digits };
+  const value = (state.inputs as Record<string, unknown>)[dial.input];
+  if (typeof value !== "number") throw new TypeError(`collisionScene: ${where} must name a quantity input, got ${dial.input}; the lesson has ${Object.keys(state.inputs).join(", ")}`);
+  return { input: dial.input, value, to: dial.to, ...digits };
+};
+
+/** What a body shows at a state, whatever the instant. */
+interface Shown {
+  readonly name: string;
+  readonly outline: Outline;
+  readonly mass: Reading;
+  readonly speed: Reading;
+  readonly signed: boolean;
+  /** Approach speed on the body's own forward axis [m/s]. */
+  readonly approach: number;
+  readonly front: FrontReading | null;
+  readonly crushLength: Reading | null;
+  readonly foldLength: number;
+  readonly seats: readonly { readonly belted: boolean; readonly bag: boolean; readonly space: number }[];
+}
+
+const showBody = <S extends State<never, never>>(body: Body<S>, side: Side, state: S): Shown => {
+  const outline = OUTLINES[body.drawnAs];
+  const speed = readDial(body.speed, state, `${side}.speed`);
+  const signed = body.speed.signed === true;
+  const front = body.front && {
+    nose: readDial(body.front.nose, state, `${side}.front.nose`),
+    cell: body.front.cell ? readDial(body.front.cell, state, `${side}.front.cell`) : null,
+    noseLength: body.front.noseLength(state),
+  };
+  const crushLength = body.crushLength ? readDial(body.crushLength, state, `${side}.crushLength`) : null;
+  return {
+    name: body.name,
+    outline,
+    mass: readDial(body.mass, state, `${side}.mass`),
+    speed,
+    signed,
+    approach: signed && side === "b" ? -speed.value : speed.value,
+    front: front ?? null,
+    crushLength,
+    foldLength: body.foldLength?.(state) ?? crushLength?.value ?? front?.noseLength ?? outline.fold,
+    seats: (body.occupants ?? []).map((seat) => ({ belted: seat.belted, bag: seat.bag, space: seat.space?.(state) ?? SPACE })),
+  };
+};
+
+interface Sheet {
+  readonly layout: Layout;
+  readonly scale: number;
+  /** Drawing x of a place over the ground; 0 m is midway between the two at instant 0. */
+  readonly x: (metres: number) => number;
+  readonly y: (metres: number) => number;
+  readonly write: Write;
+  readonly bench: boolean;
+}
+
+/** Side view of one body. `nose` is where its uncrushed foremost point would now stand over the ground. */
+const bodyNodes = (sheet: Sheet, side: Side, shown: Shown, moment: BodyMoment, nose: number): { readonly nodes: Node; readonly folded: Folded } => {
+  const { outline } = shown;
+  const facing = side === "a" ? -1 : 1;
+  const at = (d: number, h: number): Point => [sheet.x(nose + facing * d), sheet.y(h)];
+  const folded = fold(outline, moment.crush, moment.cabinLoss ?? 0, shown.foldLength);
+  const place = (points: readonly (readonly [number, number])[]): Point[] => points.map((point) => at(...folded.place(point)));
+  const cabin = (points: readonly (readonly [number, number])[]): Point[] => points.map(([d, h]) => at(folded.depth(d), h));
+  const lost = folded.firewallNow - outline.firewall;
+  const sill = 0.24 * outline.height;
+  const cowl = 0.62 * outline.height;
+  const intruded: Point[] = lost > LEAST_CRUSH ? [at(outline.firewall, sill), at(folded.firewallNow, sill), at(folded.firewallNow, cowl), at(outline.firewall, cowl)] : [];
+  const trolley = outline.hip === undefined;
+  const people = outline.hip
+    ? shown.seats
+        .map((seat, i) => {
+          const now = moment.occupants?.[i] ?? { torsoTravel: 0, headTravel: 0 };
+          const interior = chestFront(outline) - seat.space + lost;
+          return person(outline, seat, now, at, sheet.scale, interior, i === 0 ? `person-${side}` : `person-${side} person-beside`);
+        })
+        .reverse()
+    : [];
+  const dash = outline.hip && shown.seats[0] ? chestFront(outline) - shown.seats[0].space + lost : null;
+  const buffer: Point[] = trolley ? Array.from({ length: 13 }, (_, k): Point => at(moment.crush + 0.006 + ((outline.fold - moment.crush - 0.006) * k) / 12, 0.046 + (k === 0 || k === 12 ? 0 : k % 2 === 0 ? 0.009 : -0.009))) : [];
+  return {
+    folded,
+    nodes: group(`vehicle body-${side}`, [
+      group("was", moment.crush > LEAST_CRUSH && !trolley ? [polyline(outline.shell.filter(([d]) => d <= folded.zone).map(([d, h]) => at(d, h)), "ghost")] : []),
+      polygon(place(outline.shell), "shell"),
+      polygon(intruded, "intrusion-ground"),
+      hatching(intruded, 6, "intrusion"),
+      group("windows", outline.windows.map((window) => polygon(cabin(window), "window"))),
+      group("details", outline.details.map((detail) => polyline(place(detail), "detail"))),
+      trolley ? group("buffer", [polyline(buffer, "spring"), rectangle(Math.min(at(moment.crush, 0)[0], at(moment.crush + 0.006, 0)[0]), sheet.y(0.066), 0.006 * sheet.scale, 0.04 * sheet.scale, "buffer-head")]) : group("folds", folds(outline, folded, moment.crush).map((points) => polyline(points.map(([d, h]) => at(d, h)), "crushed"))),
+      group("firewall", trolley ? [] : [line(at(folded.firewallNow, sill), at(folded.firewallNow, cowl), "firewall-line")]),
+      group("people", people),
+      group("dash", dash === null ? [] : [polyline([at(folded.firewallNow, cowl), at(dash + 0.02, 0.6 * outline.height), at(dash, 0.54 * outline.height), at(dash + 0.02, 0.42 * outline.height)], "dash-line"), line(at(dash + 0.05, 0.5 * outline.height), at(dash + 0.13, 0.64 * outline.height), "wheel-rim")]),
+      group("wheels", outline.wheels.flatMap((wheel) => [circle(at(folded.depth(wheel.d), wheel.radius), wheel.radius * sheet.scale, "tyre"), circle(at(folded.depth(wheel.d), wheel.radius), wheel.radius * 0.58 * sheet.scale, "rim"), circle(at(folded.depth(wheel.d), wheel.radius), 2, "hub")])),
+      tag(side, [at(...outline.tag)[0], at(...outline.tag)[1]], sheet.layout.narrow ? 10 : 14),
+    ]),
+  };
+};
+
+const wallNodes = (sheet: Sheet, thickness: number, height: number): Node => {
+  const [x1, x2, top, ground] = [sheet.x(0), sheet.x(thickness), sheet.y(height), sheet.y(0)];
+  const outline: Point[] = [[x1, ground], [x1, top], [x2, top], [x2, ground]];
+  return group("wall", [polygon(outline, "wall-face"), hatching(outline, 9, "wall-hatch"), line([x1, top], [x1, ground], "wall-edge")]);
+};
+
+/** The bodies that have a moment, with their names. */
+const LETTER: Readonly<Record<Side, string>> = { a: "A", b: "B" };
+const shorten = (name: string, side: Side, room: number, font: number): string => (widthOf(name, font) <= room ? name : LETTER[side]);
+
+/** A scene for the `scenes` of a lesson. See `CollisionSpec`. */
+export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I, O> => {
+  type S = State<I, O>;
+  const at = spec.at ?? "road";
+  const wall = isWall(spec.b) ? spec.b.wall : null;
+  const motions = new WeakMap<object, { motion: Motion; forceTo: number } | null>();
+  const motionOf = (state: S): { motion: Motion; forceTo: number } | null => {
+    let found = motions.get(state);
+    if (found === undefined) {
+      if (state.outcome !== undefined) found = null;
+      else {
+        const motion = spec.motion(state);
+        const forces = Array.from({ length: FORCE_SAMPLES + 1 }, (_, i) => motion.at((motion.duration * i) / FORCE_SAMPLES).force);
+        found = { motion, forceTo: spec.forceTo ?? Math.max(...forces) };
+      }
+      motions.set(state, found);
+    }
+    return found;
+  };
+  const shownOf = (state: S): { a: Shown; b: Shown | null } => ({
+    a: showBody(spec.a as Body<never>, "a", state as never),
+    b: isWall(spec.b) ? null : showBody(spec.b as Body<never>, "b", state as never),
+  });
+  /** Time from instant 0 to first touch. */
+  const leadOf = (a: number, b: number): number => (a + b > 0 ? Math.min(LONGEST_APPROACH, GAP[at] / (a + b)) : 0);
+
+  const momentAt = (state: S, instant: number): { moment: Moment; time: number; lead: number; known: boolean } => {
+    const shown = shownOf(state);
+    const [va, vb] = [shown.a.approach, shown.b?.approach ?? 0];
+    const lead = leadOf(va, vb);
+    const time = instant - lead;
+    const found = motionOf(state);
+    if (found === null || time < 0) {
+      const before = (v: number): BodyMoment => ({ travel: v * Math.min(0, time), velocity: v, crush: 0 });
+      return { moment: { force: 0, a: before(va), ...(shown.b ? { b: before(vb) } : {}) }, time: Math.min(0, time), lead, known: found !== null };
+    }
+    return { moment: found.motion.at(Math.min(time, found.motion.duration)), time, lead, known: true };
+  };
+
+  const draw = (state: S, instant: number, width: "wide" | "narrow", write: Write): Drawing => {
+    const layout = width === "wide" ? WIDE : NARROW;
+    const { a, b } = shownOf(state);
+    const { moment, time, lead } = momentAt(state, instant);
+    const touching = moment.force > 0;
+
+    // Scale: as large as both bodies, the gap and some room allow; on a phone the rear ends run off the sheet.
+    const gap = GAP[at];
+    const tallest = Math.max(a.outline.height, b?.outline.height ?? 0) * (at === "bench" ? 1.9 : 1);
+    const lengths: readonly [number, number] = [a.outline.length, b?.outline.length ?? WALL_THICKNESS[at]];
+    const span = layout.narrow && at === "road" ? 4.6 + gap : lengths[0] + lengths[1] + gap * (1 + 2 * ROOM_BEHIND);
+    const inner = layout.width - 2 * layout.margin;
+    const scale = Math.min(layout.tallest / tallest, inner / span);
+
+    // The sheet stands still until the place of contact would leave its middle; then it follows.
+    const shift = ((b?.approach ?? 0) - a.approach) * (lead / 2) - (b ? 0 : 0);
+    const noseA = moment.a.travel - shift;
+    const noseB = b && moment.b ? -moment.b.travel - shift : -shift;
+    const middle = (noseA - moment.a.crush + noseB + (moment.b?.crush ?? 0)) / 2;
+    const band = layout.narrow ? 0.25 * gap : 0.9 * gap;
+    const pan = Math.abs(middle) > band ? middle - Math.sign(middle) * band : 0;
+    const centre = layout.width / 2 + (layout.narrow && at === "road" ? (b ? 0 : 40) : ((lengths[0] - lengths[1]) / 2) * scale);
+    const sheet: Sheet = { layout, scale, write, bench: at === "bench", x: (m) => centre + (m - pan) * scale, y: (h) => layout.ground - h * scale };
+
+    const handles: Handle[] = [];
+    const nodes: Node[] = [];
+    const nose = { a: noseA, b: noseB } as const;
+    const shownBy = { a, b } as const;
+    const momentBy = { a: moment.a, b: moment.b } as const;
+
+    // The sheet itself: frame, ground, ticks every metre (or ten centimetres), heading, scale bar.
+    const every = at === "bench" ? 0.1 : 1;
+    const reach = Math.ceil(layout.width / scale / every / 2) + 3;
+    const origin = Math.round(pan / every);
+    const ticks = Array.from({ length: 2 * reach + 1 }, (_, i) => sheet.x((origin + i - reach) * every));
+    const left = layout.margin - 6;
+    const right = layout.width - left;
+    nodes.push(
+      group("sheet-frame", [rectangle(0.75, 0.75, layout.width - 1.5, layout.height - 1.5, "frame-outer"), rectangle(6, 6, layout.width - 12, layout.height - 12, "frame-inner")]),
+      group("ground", [
+        line([left, layout.ground], [right, layout.ground], "ground-line"),
+        ...ticks.map((x) => line([x, layout.ground], [x, layout.ground + (x < left || x > right ? 0 : 8)], "ground-tick")),
+      ]),
+    );
+    const when = time < 0 ? `${write("duration", -time)} before first touch` : time === 0 && lead === 0 ? "" : `${write("duration", time)} after first touch`;
+    const bar = every * (layout.narrow && at === "bench" ? 1 : 1);
+    nodes.push(
+      group("heading", [text([layout.margin + 2, layout.heading], when, "label label-time"), scaleBar(layout.width - layout.margin - 2, layout.heading - 12, bar * scale, `to scale, ${write("distance", bar, { digits: at === "bench" ? 1 : 0 })}`, "end")]),
+    );
+
+    // The bodies, cut off at the frame.
+    const drawn = SIDES.map((side) => {
+      const shown = shownBy[side];
+      const now = momentBy[side];
+      return shown && now ? bodyNodes(sheet, side, shown, now, nose[side]).nodes : group("vehicle", []);
+    });
+    const wallAt: Sheet = { ...sheet, x: (m) => sheet.x(noseB + m) };
+    nodes.push(
+      node("svg", { x: 7, y: 7, width: layout.width - 14, height: layout.height - 14, viewBox: `7 7 ${layout.width - 14} ${layout.height - 14}`, class: "stage" }, [
+        ...(wall === null ? [] : [wallNodes(wallAt, WALL_THICKNESS[at], (layout.tallest / scale) * 0.92)]),
+        ...drawn,
+      ]),
+    );
+
+    // Speed arrows: over each body from its rear end, as long as its velocity now; the start speed stays as an outline.
+    const roof = Math.max(a.outline.height, b?.outline.height ?? 0) * (at === "bench" ? 1.15 : 1);
+    const lane = sheet.y(roof) - 20;
+    const speedTo = Math.max(a.speed.to, b?.speed.to ?? 0);
+    const anySigned = a.signed || b?.signed === true;
+    const room = Math.min(layout.speedLength, ...(layout.narrow ? [] : [a.outline.length * scale, (b ?? a).outline.length * scale]));
+    const perSpeed = (anySigned ? room / 2 : room) / speedTo;
+    for (const side of SIDES) {
+      const shown = shownBy[side];
+      const now = momentBy[side];
+      if (!shown || !now) {
+        nodes.push(group("motion", []));
+        continue;
+      }
+      const forward = side === "a" ? 1 : -1;
+      const rear = sheet.x(nose[side] - forward * shown.outline.length);
+      const edge = side === "a" ? Math.max(layout.margin + 2, rear) : Math.min(layout.width - layout.margin - 2, rear);
+      const tail = edge + forward * (anySigned ? room / 2 : 0);
+      const axis = shown.signed ? 1 : forward;
+      const start = tail + forward * shown.approach * perSpeed;
+      const end = tail + forward * now.velocity * perSpeed;
+      const backwards = now.velocity < -1e-9 ? (shown.signed ? "" : ", backwards") : "";
+      const words = `${shown.name} ${write("speed", Math.abs(now.velocity), shown.speed.digits === undefined ? {} : { digits: shown.speed.digits })}${backwards}`;
+      nodes.push(
+        group(`motion body-${side}`, [
+          arrow([tail, lane], [start, lane], "start-speed", { width: 5, head: 14 }),
+          arrow([tail, lane], [end, lane], "speed", { width: 5, head: 14 }),
+          line([tail, lane - 7], [tail, lane + 7], "arrow-foot"),
+          text([anySigned ? tail : edge, lane - 14], words, "label label-strong", anySigned ? "middle" : side === "a" ? "start" : "end"),
+        ]),
+      );
+      if (shown.speed.input !== null) {
+        nodes.push(grip([start, lane], shown.speed.input, `body-${side}`));
+        handles.push({ input: shown.speed.input, origin: [round(tail), round(lane)], perUnit: [axis * perSpeed, 0] });
+      }
+    }
+
+    // The two forces, drawn from one plane of contact and equally long.
+    const faceA = sheet.x(noseA - moment.a.crush);
+    const forceLane = lane - (layout.narrow ? 46 : 58);
+    const found = motionOf(state);
+    const length = touching && found && found.forceTo > 0 ? (Math.min(1, moment.force / found.forceTo) * layout.forceLength) : 0;
+    const nameA = shorten(a.name, "a", 62, layout.font);
+    const nameB = wall ?? (layout.narrow ? shorten(b?.name ?? "", "b", 62, layout.font) : (b?.name ?? ""));
+    const who: Readonly<Record<Side, string>> = { a: `${nameB} pushes ${layout.narrow ? nameA : a.name}`, b: `${layout.narrow ? nameA : a.name} pushes ${nameB}` };
+    const forceText = write("force", moment.force);
+    const [onA, onB]: readonly [Point, Point] = [[faceA - 8, forceLane], [faceA + 8, forceLane]];
+    nodes.push(
+      group(
+        "forces",
+        touching
+          ? [
+              line([faceA, forceLane - 16], [faceA, layout.ground], "contact-plane"),
+              arrow(onA, [onA[0] - length, forceLane], "force force-on-a", { width: 7, head: 18 }),
+              arrow(onB, [onB[0] + length, forceLane], "force force-on-b", { width: 7, head: 18 }),
+              ...(layout.narrow
+                ? [text([onA[0], forceLane - 34], who.a, "label", "end"), text([onA[0], forceLane - 16], forceText, "label label-strong", "end"), text([onB[0], forceLane - 34], who.b, "label"), text([onB[0], forceLane - 16], forceText, "label label-strong")]
+                : [text([onA[0], forceLane - 16], `${who.a}: ${forceText}`, "label", "end"), text([onB[0], forceLane - 16], `${who.b}: ${forceText}`, "label")]),
+            ]
+          : [],
+      ),
+    );
+
+    // True depth of crush: from the face as it stands now to where the nose would be.
+    const least = LEAST_CRUSH * gap;
+    for (const side of SIDES) {
+      const shown = shownBy[side];
+      const now = momentBy[side];
+      if (!shown || !now || now.crush < least) {
+        nodes.push(group("crush", []));
+        continue;
+      }
+      const forward = side === "a" ? 1 : -1;
+      const tip = sheet.x(nose[side]);
+      const face = sheet.x(nose[side] - forward * now.crush);
+      const y = side === "a" ? layout.crushA : layout.crushB;
+      const lost = now.cabinLoss ?? 0;
+      const digits = { digits: at === "bench" ? 3 : 2 };
+      const cabin = lost > least ? (layout.narrow ? `, cabin ${write("distance", lost, digits)}` : `, cabin shorter by ${write("distance", lost, digits)}`) : "";
+      nodes.push(
+        group(`crush body-${side}`, [
+          dimension(face, tip, y, layout.ground + 4, `of-${side}`),
+          text([face - forward * 20, y + 5], `${layout.narrow ? "crush" : `${shown.name}: crush`} ${write("distance", now.crush, digits)}${cabin}`, "label", side === "a" ? "end" : "start"),
+        ]),
+      );
+    }
+
+    // A front whose crush length is dragged: a dimension on the body itself.
+    for (const side of SIDES) {
+      const shown = shownBy[side];
+      if (!shown?.crushLength) continue;
+      const forward = side === "a" ? 1 : -1;
+      const tip = sheet.x(nose[side]);
+      const back = sheet.x(nose[side] - forward * shown.crushLength.value);
+      const y = layout.crushB;
+      nodes.push(
+        group(`crush-length body-${side}`, [
+          dimension(back, tip, y, layout.ground + 4, `of-${side} room`),
+          text([back - forward * 22, y + 5], `${layout.narrow ? "room" : "room to crush"} ${write("distance", shown.crushLength.value, { digits: 2 })}`, "label", side === "a" ? "end" : "start"),
+        ]),
+      );
+      if (shown.crushLength.input !== null) {
+        nodes.push(grip([back, y], shown.crushLength.input, `body-${side}`));
+        handles.push({ input: shown.crushLength.input, origin: [round(tip), y], perUnit: [-forward * scale, 0] });
+      }
+    }
+
+    // The instruments.
+    const massTo = Math.max(a.mass.to, b?.mass.to ?? 0);
+    const fronts = [a.front, b?.front ?? null].filter((front) => front !== null);
+    const frontTo = Math.max(0, ...fronts.map(frontReach));
+    const deepest = Math.max(0, ...fronts.map(frontDepth));
+    nodes.push(line([left, layout.mass.y - (layout.narrow ? 26 : 30)], [right, layout.mass.y - (layout.narrow ? 26 : 30)], "rule"));
+    for (const side of SIDES) {
+      const shown = shownBy[side];
+      if (!shown) continue;
+      const x = layout.half[side];
+      const mass = ballast(shown.mass, massTo, [x + layout.mass.x, layout.mass.y + 6], layout.mass.width, side, write);
+      nodes.push(...mass.nodes);
+      handles.push(...mass.handles);
+      if (!shown.front) continue;
+      const front = frontLine(shown.front, frontTo, deepest, [x + layout.front.x, layout.front.y + 6], layout.front, side, write);
+      nodes.push(...front.nodes);
+      handles.push(...front.handles);
+    }
+    return { width: layout.width, height: layout.height, nodes, handles };
+  };
+
+  const describe = (state: S, instant: number, write: Write): string => {
+    const { a, b } = shownOf(state);
+    const { moment, time } = momentAt(state, instant);
+    const moving = (name: string, v: number, way: string, back: string): string => (Math.abs(v) < 5e-3 ? `${name} stands still` : `${name} moves ${v > 0 ? way : back} at ${write("speed", Math.abs(v))}`);
+    const both = [moving(a.name, moment.a.velocity, "right", "left"), ...(b && moment.b ? [moving(b.name, moment.b.velocity, "left", "right")] : [])].join(" and ");
+    const other = wall ?? b?.name ?? "";
+    const said =
+      time < 0 || (time === 0 && moment.force === 0)
+        ? `${write("duration", -time)} before first touch: ${both}.`
+        : `${write("duration", time)} after first touch: ${both}. ${moment.force > 0 ? `${other} pushes ${a.name} and ${a.name} pushes ${other}, each with ${write("force", moment.force)}.` : "Neither pushes the other."}`;
+    const crushed = [{ name: a.name, now: moment.a }, ...(b && moment.b ? [{ name: b.name, now: moment.b }] : [])].filter(({ now }) => now.crush > LEAST_CRUSH * GAP[at]).map(({ name, now }) => `The front of ${name} is ${write("distance", now.crush, { digits: at === "bench" ? 3 : 2 })} shorter${(now.cabinLoss ?? 0) > 0 ? `, its cabin ${write("distance", now.cabinLoss ?? 0, { digits: 2 })}` : ""}.`);
+    return [said, ...crushed, ...(spec.describe ? [spec.describe(state, instant, write)] : [])].join(" ");
+  };
+
+  return {
+    title: spec.title,
+    duration: (state) => {
+      const { a, b } = shownOf(state);
+      return leadOf(a.approach, b?.approach ?? 0) + (motionOf(state)?.motion.duration ?? 0);
+    },
+    draw,
+    describe,
+  };
+};

@@ -1,0 +1,97 @@
+/** The quantities of a body that are dragged on the sheet: ballast slabs for mass, a force-crush line for the front. */
+import type { Handle, Node } from "../drawing.ts";
+import type { Write } from "../lesson.ts";
+import { arrow, grip, group, line, type Point, polyline, rectangle, text } from "./marks.ts";
+
+/** A dial read at the present state. `input` is null where it only shows. */
+export interface Reading {
+  readonly input: string | null;
+  readonly value: number;
+  readonly to: number;
+  readonly digits?: number;
+}
+
+export interface Instrument {
+  readonly nodes: readonly Node[];
+  readonly handles: readonly Handle[];
+}
+
+const MOST_SLABS = 40;
+
+/** A round mass for one slab, so that a full row has at most 40 of them. */
+export const slabMass = (to: number): number => {
+  const least = to / MOST_SLABS;
+  const power = 10 ** Math.floor(Math.log10(least));
+  return [1, 2, 5, 10].map((m) => m * power).find((m) => m >= least * (1 - 1e-9)) ?? 10 * power;
+};
+
+const digitsOf = (reading: Reading): { digits?: number } => (reading.digits === undefined ? {} : { digits: reading.digits });
+
+/** A row of slabs, as long as the mass; its end is dragged. */
+export const ballast = (reading: Reading, rowTo: number, at: Point, width: number, body: "a" | "b", write: Write): Instrument => {
+  const [x, y] = at;
+  const perKilogram = width / rowTo;
+  const slab = slabMass(rowTo);
+  const step = slab * perKilogram;
+  const end = x + reading.value * perKilogram;
+  const count = Math.ceil(reading.value / slab - 1e-9);
+  const slabs = Array.from({ length: Math.max(0, count) }, (_, i) => rectangle(x + i * step, y, Math.min(step, end - (x + i * step)) - Math.min(1.5, 0.2 * step), 24, "slab"));
+  return {
+    nodes: [
+      group(`ballast body-${body}`, [
+        text([x, y - 10], write("mass", reading.value, digitsOf(reading)), "label label-strong"),
+        text([x + width, y - 10], `slabs of ${write("mass", slab, slab < 1 ? { digits: 2 } : {})}`, "label label-soft", "end"),
+        rectangle(x, y, width, 24, "slab-room"),
+        group("slabs", slabs),
+        line([end, y - 4], [end, y + 28], "reading-end"),
+      ]),
+      ...(reading.input === null ? [] : [grip([end, y + 12], reading.input, `body-${body}`)]),
+    ],
+    handles: reading.input === null ? [] : [{ input: reading.input, origin: [x, y + 12], perUnit: [perKilogram, 0] }],
+  };
+};
+
+export interface FrontReading {
+  readonly nose: Reading;
+  readonly cell: Reading | null;
+  readonly noseLength: number;
+}
+
+/** Crush shown behind the nose, as a share of the nose's length. */
+const CELL_SHARE = 0.3;
+
+/** Largest force that a front can show, for a scale common to both bodies. */
+export const frontReach = (front: FrontReading): number => front.noseLength * (front.nose.to + (front.cell ? front.cell.to * CELL_SHARE : 0));
+export const frontDepth = (front: FrontReading): number => front.noseLength * (front.cell ? 1 + CELL_SHARE : 1);
+
+/**
+ * The force-crush line with depth downwards and force to the right, so that its ends move sideways: the further out, the stiffer.
+ * `reach` and `deepest` are the ends of the axes [N], [m].
+ */
+export const frontLine = (front: FrontReading, reach: number, deepest: number, at: Point, size: { readonly width: number; readonly height: number }, body: "a" | "b", write: Write): Instrument => {
+  const [x, y] = at;
+  const perNewton = size.width / reach;
+  const perMetre = size.height / deepest;
+  const noseEnd: Point = [x + front.nose.value * front.noseLength * perNewton, y + front.noseLength * perMetre];
+  const cellDepth = front.noseLength * CELL_SHARE;
+  const cellEnd: Point | null = front.cell && [noseEnd[0] + front.cell.value * cellDepth * perNewton, noseEnd[1] + cellDepth * perMetre];
+  const handles: Handle[] = [];
+  if (front.nose.input !== null) handles.push({ input: front.nose.input, origin: [x, noseEnd[1]], perUnit: [front.noseLength * perNewton, 0] });
+  if (front.cell && cellEnd && front.cell.input !== null) handles.push({ input: front.cell.input, origin: [noseEnd[0], cellEnd[1]], perUnit: [cellDepth * perNewton, 0] });
+  return {
+    nodes: [
+      group(`front-line body-${body}`, [
+        text([x, y - 10], `nose ${write("stiffness", front.nose.value, digitsOf(front.nose))}`, "label label-strong"),
+        arrow([x, y], [x + size.width, y], "axis", { width: 1.2, head: 8 }),
+        arrow([x, y], [x, y + size.height + 12], "axis", { width: 1.2, head: 8 }),
+        text([x + size.width, y + 15], "force", "label label-soft", "end"),
+        text([x + 6, y + size.height + 13], "depth", "label label-soft"),
+        line([x, noseEnd[1]], [x + size.width, noseEnd[1]], "guide"),
+        polyline(cellEnd ? [[x, y], noseEnd, cellEnd] : [[x, y], noseEnd], "curve"),
+      ]),
+      ...(front.nose.input === null ? [] : [grip(noseEnd, front.nose.input, `body-${body}`)]),
+      ...(front.cell?.input && cellEnd ? [grip(cellEnd, front.cell.input, `body-${body}`)] : []),
+    ],
+    handles,
+  };
+};
