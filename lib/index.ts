@@ -27,3 +27,7 @@ export { channelFilter, channelFilterGain, channelFilterWeights } from "./pulse/
 export { crash, crashOutputs } from "./event/crash.ts";
 export { vehiclesAlone, vehiclesAloneTraces } from "./event/vehiclesAlone.ts";
 export type * from "./event/types.ts";
+
+// Injury: criteria and chest measures (describe test dummies and populations, never one person)
+export { clip3ms } from "./injury/clip3ms.ts";
+export { headInjuryCriterion } from "./injury/headInjuryCriterion.ts";

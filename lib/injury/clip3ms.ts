@@ -1,0 +1,170 @@
+import { requireOneOf, requirePositive, requireSeries, requireThat } from "../check.ts";
+
+export const CLIP_DEFINITIONS = ["cumulative", "contiguous"] as const;
+export type ClipDefinition = (typeof CLIP_DEFINITIONS)[number];
+
+export interface ClipInput {
+  readonly sampleInterval: number;
+  readonly acceleration: ArrayLike<number>;
+  /** Cumulative: all moments above the level count together. Contiguous: only one spell without a break counts. */
+  readonly definition: ClipDefinition;
+  readonly duration?: number;
+}
+
+/** Halvings of the level before the values left between are sorted. */
+const HALVINGS = 8;
+/** A duration that is whole in samples counts as such in spite of rounding. */
+const SLACK = 1e-9;
+
+/** Time at or above a level, in steps; with `strictly`, a stretch level with it does not count. */
+const stepsAbove = (values: Float64Array, level: number, strictly: boolean): number => {
+  let total = 0;
+  for (let i = 1; i < values.length; i++) {
+    const from = values[i - 1] as number;
+    const to = values[i] as number;
+    const low = from < to ? from : to;
+    const high = from < to ? to : from;
+    if (high < level) continue;
+    if (low >= level) {
+      if (high > level || !strictly) total += 1;
+    } else total += (high - level) / (high - low);
+  }
+  return total;
+};
+
+/** Level that is reached for `steps` in all. Between neighbouring sample values that time is a straight line of the level. */
+const cumulativeLevel = (values: Float64Array, steps: number): number => {
+  let low = Infinity;
+  let high = -Infinity;
+  for (const value of values) {
+    if (value < low) low = value;
+    if (value > high) high = value;
+  }
+  // A sharp peak may hold its own height for no time at all, its lowest value holds for the whole record.
+  if (stepsAbove(values, high, false) >= steps) return high;
+  for (let i = 0; i < HALVINGS; i++) {
+    const middle = (low + high) / 2;
+    if (stepsAbove(values, middle, false) >= steps) low = middle;
+    else high = middle;
+  }
+  const between = values.filter((value) => value > low && value < high).sort();
+  const levels = [low, ...between, high];
+  let held = 0;
+  let missed = levels.length - 1;
+  while (missed - held > 1) {
+    const middle = (held + missed) >> 1;
+    if (stepsAbove(values, levels[middle] as number, false) >= steps) held = middle;
+    else missed = middle;
+  }
+  const from = levels[held] as number;
+  const to = levels[missed] as number;
+  const atFrom = stepsAbove(values, from, true);
+  if (atFrom <= steps) return from;
+  return from + ((atFrom - steps) / (atFrom - stepsAbove(values, to, false))) * (to - from);
+};
+
+/** Highest level that one spell of `steps` never falls below, and where that spell begins, in steps. */
+const contiguousLevel = (values: Float64Array, steps: number): { readonly level: number; readonly start: number } => {
+  const n = values.length;
+  const at = (x: number): number => {
+    const i = Math.min(n - 2, Math.floor(x));
+    return (values[i] as number) + (x - i) * ((values[i + 1] as number) - (values[i] as number));
+  };
+  // Samples inside the window, lowest first: a sliding minimum.
+  const inside = new Int32Array(n);
+  let head = 0;
+  let tail = 0;
+  let next = 0;
+  let level = -Infinity;
+  let start = 0;
+  const whole = Math.floor(steps);
+  const part = steps - whole;
+  const last = n - 1 - steps;
+  /** Best start between two, over which the window holds the same samples and both its ends move along straight lines. */
+  const piece = (from: number, to: number): void => {
+    const middle = (from + to) / 2;
+    const firstInside = Math.floor(middle) + 1;
+    const lastInside = Math.min(n - 1, Math.floor(middle + steps));
+    while (next <= lastInside) {
+      while (tail > head && (values[inside[tail - 1] as number] as number) >= (values[next] as number)) tail -= 1;
+      inside[tail++] = next++;
+    }
+    while (head < tail && (inside[head] as number) < firstInside) head += 1;
+    const floor = head < tail ? (values[inside[head] as number] as number) : Infinity;
+    const left0 = at(from);
+    const left1 = at(to);
+    const right0 = at(from + steps);
+    const right1 = at(to + steps);
+    const judge = (share: number): void => {
+      const found = Math.min(floor, left0 + share * (left1 - left0), right0 + share * (right1 - right0));
+      if (found > level) {
+        level = found;
+        start = from + share * (to - from);
+      }
+    };
+    judge(0);
+    judge(1);
+    const gap0 = left0 - right0;
+    const gap1 = left1 - right1;
+    if (gap0 > 0 !== gap1 > 0 && gap0 !== gap1) judge(gap0 / (gap0 - gap1));
+  };
+  for (let i = 0; i <= last; i++) {
+    // Within one step of the start, the far end crosses a sample once, at 1 - part.
+    const cut = i + 1 - part;
+    if (last === i) piece(i, i);
+    else {
+      piece(i, Math.min(last, cut));
+      if (cut < last && part > 0) piece(cut, Math.min(last, i + 1));
+    }
+  }
+  return { level, start };
+};
+
+/**
+ * Level of acceleration that a record holds for three milliseconds.
+ *
+ * Model: cumulative, the level reached for 3 ms in all, be it in several spells; contiguous, the highest level that some 3 ms without
+ * a break never fall below. The first is never the lower. Exact for straight lines between samples. Each sample counts by its
+ * size, so give the resultant, or the only component there is.
+ *
+ * @param sampleInterval > 0 [s]
+ * @param acceleration shape (n,), n >= 2, spanning at least the duration [m/s^2]
+ * @param definition cumulative or contiguous: rules differ, so it must be said
+ * @param duration > 0, default 0.003 [s]
+ * @returns value >= 0 [m/s^2]
+ * @returns from start of the winning spell; cumulative: of the first at or above the level [s]
+ * @returns to end of the winning spell; cumulative: of the last at or above the level [s]
+ * @throws RangeError outside those ranges, or for a record shorter than the duration; TypeError for another definition
+ * @source us-49cfr-571-208, S6.3 (cumulative); common-practice (contiguous)
+ * @example clip3ms({ sampleInterval: 0.001, acceleration: [0, 300, 600, 600, 600, 300, 0], definition: "cumulative" }).value // 450
+ */
+export const clip3ms = ({ sampleInterval, acceleration, definition, duration = 0.003 }: ClipInput) => {
+  requirePositive("clip3ms", "sampleInterval", sampleInterval, "s");
+  requireSeries("clip3ms", "acceleration", acceleration, 2, "m/s^2");
+  requireOneOf("clip3ms", "definition", definition, CLIP_DEFINITIONS);
+  requirePositive("clip3ms", "duration", duration, "s");
+  const values = new Float64Array(acceleration.length);
+  for (let i = 0; i < values.length; i++) values[i] = Math.abs(acceleration[i] as number);
+  const span = values.length - 1;
+  const rounded = Math.round(duration / sampleInterval);
+  const steps = Math.abs(duration / sampleInterval - rounded) < SLACK * rounded ? rounded : duration / sampleInterval;
+  requireThat(span >= steps, "clip3ms", "acceleration", `a record of at least ${duration} s`, span * sampleInterval);
+  if (definition === "contiguous") {
+    const { level, start } = contiguousLevel(values, steps);
+    return { value: level, from: start * sampleInterval, to: (start + steps) * sampleInterval };
+  }
+  const value = cumulativeLevel(values, steps);
+  const crossing = (below: number, above: number): number => {
+    const low = values[below] as number;
+    return below + ((value - low) / ((values[above] as number) - low)) * (above - below);
+  };
+  let first = 0;
+  while ((values[first] as number) < value) first += 1;
+  let final = span;
+  while ((values[final] as number) < value) final -= 1;
+  return {
+    value,
+    from: (first === 0 ? 0 : crossing(first - 1, first)) * sampleInterval,
+    to: (final === span ? span : crossing(final + 1, final)) * sampleInterval,
+  };
+};
