@@ -21,7 +21,10 @@ export const readKernels = (home: string): Kernels => ({
   sources: parse(readFileSync(join(home, "lib/sources.yaml"), "utf8")) as Record<string, Source>,
 });
 
-const kernelDoc = (doc: DocComment, { sources }: Kernels): KernelDoc => ({
+/** Tags that a page reads; the others are for tests. */
+const SHOWN_TAGS = ["law", "scheme", "limit", "statedUnits"];
+
+const kernelDoc = (doc: DocComment, { sources }: Kernels): KernelDoc & Pick<DocComment, "tags"> => ({
   name: doc.name,
   file: `lib/${doc.file}`,
   line: doc.line,
@@ -31,8 +34,7 @@ const kernelDoc = (doc: DocComment, { sources }: Kernels): KernelDoc => ({
   returns: doc.returns,
   equations: doc.equations,
   sources: doc.sources.map((s) => ({ ...s, title: sources[s.id]?.title ?? s.id, status: sources[s.id]?.status ?? "" })),
-  // The tags that a page reads; the others are for tests.
-  tags: doc.tags.filter(({ tag }) => ["law", "scheme", "limit", "statedUnits"].includes(tag)) as never,
+  tags: doc.tags.filter(({ tag }) => SHOWN_TAGS.includes(tag)),
 });
 
 /** The kernels a lesson rests on: those its outputs name and those it called at the start. */

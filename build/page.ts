@@ -1,5 +1,5 @@
 /** The HTML of a lesson: complete before any script runs. */
-import type { Token } from "markdown-it";
+import type { Env, Token } from "markdown-it";
 import type { UnitName } from "../lib/units.ts";
 import type { Lesson, State } from "../shared/lesson.ts";
 import { figureOf, outputText, renderClaim, renderControls, renderFigure, renderInput, renderName, renderOutput, renderPredict, renderScene, renderUnitSwitch } from "../shared/render.ts";
@@ -119,7 +119,7 @@ const liveHtml = (drawn: Drawn, part: LivePart): string => {
   }
 };
 
-const predictHtml = (drawn: Drawn, prediction: Prediction, env: object): string =>
+const predictHtml = (drawn: Drawn, prediction: Prediction, env: Env): string =>
   renderPredict(
     drawn.view,
     prediction.verdict,
@@ -135,7 +135,7 @@ const predictHtml = (drawn: Drawn, prediction: Prediction, env: object): string 
 md.renderer.rules["live"] = (tokens, i, _options, env) => liveHtml((env as unknown as { drawn: Drawn }).drawn, (tokens[i] as Token).meta?.["part"] as LivePart);
 md.renderer.rules["prediction"] = (_tokens, _i, _options, env) => {
   const { drawn } = env as unknown as { drawn: Drawn };
-  return drawn.written.prose.prediction === undefined ? "" : predictHtml(drawn, drawn.written.prose.prediction, env as object);
+  return drawn.written.prose.prediction === undefined ? "" : predictHtml(drawn, drawn.written.prose.prediction, env as Env);
 };
 md.renderer.rules["source_list"] = (tokens, i, _options, env) => {
   const { facts } = (env as unknown as { drawn: Drawn }).drawn;

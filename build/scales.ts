@@ -14,6 +14,8 @@ export type ScaleValues = Readonly<Record<string, Readonly<Record<string, number
 export interface Scales {
   /** The lesson at road scale, and at each other scale by name. */
   readonly road: Lesson;
+  /** Road scale too, where the front matter changes it. */
+  readonly roadValues: Readonly<Record<string, ScaleValues>>;
   readonly others: Readonly<Record<string, { readonly lesson: Lesson; readonly values: ScaleValues }>>;
   readonly problems: readonly Problem[];
 }
@@ -68,9 +70,14 @@ export const readScales = (lesson: Lesson, written: WrittenScales, file: string)
     return { lesson: { ...base, inputs }, values };
   };
 
-  if (written[ROAD] !== undefined) road = laidOver(lesson, written[ROAD]).lesson;
+  let roadValues: Record<string, ScaleValues> = {};
+  if (written[ROAD] !== undefined) {
+    const laid = laidOver(lesson, written[ROAD]);
+    road = laid.lesson;
+    roadValues = { [ROAD]: laid.values };
+  }
   for (const [scale, entries] of Object.entries(written)) if (scale !== ROAD) others[scale] = laidOver(road, entries);
-  return { road, others, problems };
+  return { road, roadValues, others, problems };
 };
 
 /** What is wrong with an input's numbers, in words. */

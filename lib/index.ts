@@ -29,5 +29,6 @@ export { vehiclesAlone, vehiclesAloneTraces } from "./event/vehiclesAlone.ts";
 export type * from "./event/types.ts";
 
 // Injury: criteria and chest measures (describe test dummies and populations, never one person)
+export { chestMeasures } from "./injury/chestMeasures.ts";
 export { clip3ms } from "./injury/clip3ms.ts";
 export { headInjuryCriterion } from "./injury/headInjuryCriterion.ts";

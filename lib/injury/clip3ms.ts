@@ -63,59 +63,64 @@ const cumulativeLevel = (values: Float64Array, steps: number): number => {
   return from + ((atFrom - steps) / (atFrom - stepsAbove(values, to, false))) * (to - from);
 };
 
-/** Highest level that one spell of `steps` never falls below, and where that spell begins, in steps. */
-const contiguousLevel = (values: Float64Array, steps: number): { readonly level: number; readonly start: number } => {
-  const n = values.length;
-  const at = (x: number): number => {
-    const i = Math.min(n - 2, Math.floor(x));
-    return (values[i] as number) + (x - i) * ((values[i + 1] as number) - (values[i] as number));
-  };
-  // Samples inside the window, lowest first: a sliding minimum.
-  const inside = new Int32Array(n);
+/** Least of the `count` values after each place: a sliding minimum, Infinity for none. */
+const leastAfter = (values: Float64Array, count: number): Float64Array => {
+  const least = new Float64Array(values.length - count).fill(Infinity);
+  if (count === 0) return least;
+  const waiting = new Int32Array(values.length);
   let head = 0;
   let tail = 0;
-  let next = 0;
-  let level = -Infinity;
-  let start = 0;
+  for (let i = 1; i < values.length; i++) {
+    const value = values[i] as number;
+    while (tail > head && (values[waiting[tail - 1] as number] as number) >= value) tail -= 1;
+    waiting[tail++] = i;
+    if ((waiting[head] as number) <= i - count) head += 1;
+    if (i >= count) least[i - count] = values[waiting[head] as number] as number;
+  }
+  return least;
+};
+
+/** Highest level that one spell of `steps` never falls below, and where that spell begins, in steps. */
+const contiguousLevel = (values: Float64Array, steps: number): { readonly level: number; readonly start: number } => {
   const whole = Math.floor(steps);
   const part = steps - whole;
-  const last = n - 1 - steps;
-  /** Best start between two, over which the window holds the same samples and both its ends move along straight lines. */
-  const piece = (from: number, to: number): void => {
-    const middle = (from + to) / 2;
-    const firstInside = Math.floor(middle) + 1;
-    const lastInside = Math.min(n - 1, Math.floor(middle + steps));
-    while (next <= lastInside) {
-      while (tail > head && (values[inside[tail - 1] as number] as number) >= (values[next] as number)) tail -= 1;
-      inside[tail++] = next++;
+  const last = values.length - 1 - steps;
+  const least = leastAfter(values, whole);
+  const along = (i: number, share: number): number => {
+    const from = values[i] as number;
+    return share === 0 ? from : from + share * ((values[i + 1] as number) - from);
+  };
+  let level = -Infinity;
+  let start = 0;
+  // Spells that begin at a sample …
+  for (let i = 0; i <= last; i++) {
+    const found = Math.min(values[i] as number, least[i] as number, along(i + whole, part));
+    if (found > level) {
+      level = found;
+      start = i;
     }
-    while (head < tail && (inside[head] as number) < firstInside) head += 1;
-    const floor = head < tail ? (values[inside[head] as number] as number) : Infinity;
-    const left0 = at(from);
-    const left1 = at(to);
-    const right0 = at(from + steps);
-    const right1 = at(to + steps);
+  }
+  // … and between two: the far end crosses a sample once, at 1 - part; either side of that, both ends move along straight lines.
+  const search = (i: number, from: number, to: number, floor: number, left: (share: number) => number, right: (share: number) => number): void => {
     const judge = (share: number): void => {
-      const found = Math.min(floor, left0 + share * (left1 - left0), right0 + share * (right1 - right0));
+      const found = Math.min(floor, left(share), right(share));
       if (found > level) {
         level = found;
-        start = from + share * (to - from);
+        start = i + share;
       }
     };
-    judge(0);
-    judge(1);
-    const gap0 = left0 - right0;
-    const gap1 = left1 - right1;
-    if (gap0 > 0 !== gap1 > 0 && gap0 !== gap1) judge(gap0 / (gap0 - gap1));
+    judge(to);
+    const gapFrom = left(from) - right(from);
+    const gapTo = left(to) - right(to);
+    if (gapFrom > 0 !== gapTo > 0) judge(from + (gapFrom / (gapFrom - gapTo)) * (to - from));
   };
-  for (let i = 0; i <= last; i++) {
-    // Within one step of the start, the far end crosses a sample once, at 1 - part.
-    const cut = i + 1 - part;
-    if (last === i) piece(i, i);
-    else {
-      piece(i, Math.min(last, cut));
-      if (cut < last && part > 0) piece(cut, Math.min(last, i + 1));
-    }
+  for (let i = 0; i < last; i++) {
+    const floor = least[i] as number;
+    if (floor <= level) continue;
+    const end = Math.min(1, last - i);
+    const cut = Math.min(end, 1 - part);
+    search(i, 0, cut, floor, (share) => along(i, share), (share) => along(i + whole, share + part));
+    if (end > cut) search(i, cut, end, Math.min(floor, values[i + whole + 1] as number), (share) => along(i, share), (share) => along(i + whole + 1, share + part - 1));
   }
   return { level, start };
 };

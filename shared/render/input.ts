@@ -1,7 +1,7 @@
 /** Inputs: the boxed dimension in prose, and the panel with all of them. */
 import type { ChoiceInput, Input, QuantityInput, TableInput, TableValue } from "../lesson.ts";
 import { slots } from "../state/inputs.ts";
-import { formatNumber } from "../state/numbers.ts";
+import { tableText } from "../state/table.ts";
 import { digitsFor, type ShowOptions, show, showSet, unitFor, unitSpoken, unitText } from "../state/units.ts";
 import { fromSI } from "../../lib/units.ts";
 import type { View } from "../view.ts";
@@ -29,14 +29,15 @@ export const inputSpoken = (view: View, input: QuantityInput, value: number): st
 const FEWEST_CHARACTERS = 2;
 
 /** Room for the widest value of the range, so that the line does not shift during a drag. */
-export const inputSize = (view: View, input: QuantityInput, options: ShowOptions = {}): number => Math.max(FEWEST_CHARACTERS, ...[input.from, input.to, view.state.inputs[Object.keys(view.lesson.inputs).find((key) => view.lesson.inputs[key] === input) ?? ""] as number].map((value) => inputNumber(view, input, value, options).length));
+export const inputSize = (view: View, name: string, input: QuantityInput, options: ShowOptions = {}): number =>
+  Math.max(FEWEST_CHARACTERS, ...[input.from, input.to, view.state.inputs[name] as number].map((value) => inputNumber(view, input, value, options).length));
 
-const box = (view: View, input: QuantityInput, value: number, options: ShowOptions, id: string): string => {
+const box = (view: View, name: string, input: QuantityInput, value: number, options: ShowOptions, id: string): string => {
   const unit = unitText(unitFor(input.kind, view.units, options));
   const label = escape(input.label);
   return (
     `<span class="box"><button type="button" class="step" data-step="-1" aria-label="less: ${label}">\u2212</button>` +
-    `<input class="number" id="${id}-number" type="text" inputmode="decimal" autocomplete="off" spellcheck="false" readonly size="${inputSize(view, input, options)}" value="${escape(inputNumber(view, input, value, options))}" aria-label="${label}${unit === "" ? "" : `, ${escape(unit)}`}" aria-describedby="${id}-message">` +
+    `<input class="number" id="${id}-number" type="text" inputmode="decimal" autocomplete="off" spellcheck="false" readonly size="${inputSize(view, name, input, options)}" value="${escape(inputNumber(view, input, value, options))}" aria-label="${label}${unit === "" ? "" : `, ${escape(unit)}`}" aria-describedby="${id}-message">` +
     `<span class="unit" aria-hidden="true">${escape(unit)}</span>` +
     `<button type="button" class="step" data-step="1" aria-label="more: ${label}">+</button></span><span class="message" id="${id}-message" role="status"></span>`
   );
@@ -51,17 +52,23 @@ const choiceInline = (input: ChoiceInput, value: string, id: string): string =>
 export const renderInput = (view: View, name: string, options: ShowOptions, id: string): string => {
   const input = inputOf(view, name);
   const value = view.state.inputs[name];
-  if (input.type === "quantity") return `<quantity-input id="${id}" data-input="${name}"${optionData(options)}>${box(view, input, value as number, options, id)}</quantity-input>`;
+  if (input.type === "quantity") return `<quantity-input id="${id}" data-input="${name}"${optionData(options)}>${box(view, name, input, value as number, options, id)}</quantity-input>`;
   if (input.type === "choice") return `<choice-input id="${id}" data-input="${name}">${choiceInline(input, value as string, id)}</choice-input>`;
   return `<a class="to-table" href="#control-${name}">${escape(input.label)}</a>`;
 };
 
+/** Both ends of the range as they stand under the track. */
+export const trackEnds = (view: View, input: QuantityInput): readonly [string, string] => {
+  const end = (at: number): string => showSet(input.kind, at, input.step, view.units, view.locale).text;
+  return [end(input.from), end(input.to)];
+};
+
 const slider = (view: View, name: string, input: QuantityInput, value: number): string => {
   const { count, slotOf } = slots(input, view.units);
-  const end = (at: number): string => escape(showSet(input.kind, at, input.step, view.units, view.locale).text);
+  const [from, to] = trackEnds(view, input).map(escape);
   return (
     `<span class="track"><input class="slider" id="control-${name}-slider" type="range" min="0" max="${count}" step="1" value="${slotOf(value)}" disabled aria-label="${escape(input.label)}" aria-valuetext="${escape(inputSpoken(view, input, value))}">` +
-    `<span class="ends" aria-hidden="true"><span>${end(input.from)}</span><span>${end(input.to)}</span></span></span>`
+    `<span class="ends" aria-hidden="true"><span>${from}</span><span>${to}</span></span></span>`
   );
 };
 
@@ -70,28 +77,11 @@ const giveText = (view: View, input: QuantityInput): string => {
   return [give, input.reason ?? ""].filter((text) => text !== "").join(": ");
 };
 
-/** A table as text that can be edited, pasted and opened from a file: one line a row, columns parted by semicolons. */
-export const tableText = (view: View, input: TableInput, value: TableValue): string => {
-  const columns = Object.entries(input.columns);
-  const head = columns.map(([, column]) => {
-    const unit = unitText(unitFor(column.kind, view.units));
-    return unit === "" ? column.label : `${column.label} [${unit}]`;
-  });
-  const count = value[columns[0]?.[0] ?? ""]?.length ?? 0;
-  const lines = Array.from({ length: count }, (_, i) =>
-    columns.map(([key, column]) => {
-      const unit = unitFor(column.kind, view.units);
-      return formatNumber(fromSI(value[key]?.[i] as number, unit), digitsFor(column.kind, unit) + 1, view.locale).replace(/\u202f/g, "");
-    }),
-  );
-  return [head, ...lines].map((cells) => cells.join("; ")).join("\n");
-};
-
 const FEWEST_LINES = 4;
 const MOST_LINES = 14;
 
 const tableControl = (view: View, name: string, input: TableInput, value: TableValue): string => {
-  const text = tableText(view, input, value);
+  const text = tableText(input, value, view.units, view.locale);
   const lines = Math.min(MOST_LINES, Math.max(FEWEST_LINES, text.split("\n").length));
   return (
     `<table-input class="control" id="control-${name}" data-input="${name}"><label class="name" for="control-${name}-text">${escape(capital(input.label))}</label>` +
@@ -115,7 +105,7 @@ const control = (view: View, name: string, input: Input): string => {
   const give = giveText(view, input);
   return (
     `<quantity-input class="control" id="${id}" data-input="${name}"><label class="name" for="${id}-number">${escape(capital(input.label))}</label>` +
-    `${box(view, input, value as number, {}, id)}${slider(view, name, input, value as number)}${give === "" ? "" : `<span class="give">${escape(give)}</span>`}</quantity-input>`
+    `${box(view, name, input, value as number, {}, id)}${slider(view, name, input, value as number)}${give === "" ? "" : `<span class="give">${escape(give)}</span>`}</quantity-input>`
   );
 };
 

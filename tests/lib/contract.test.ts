@@ -6,7 +6,7 @@ import { parse } from "yaml";
 import { docComments } from "../../build/docComments.ts";
 import { at, boundsOf, broken, call, defaultOf, dimensionOf, docOf, documented, exampleCalls, index, kernels, leaves, LIB, listOf, mapLeaves, type Args } from "./kernels.ts";
 
-const TAGS = ["param", "returns", "throws", "equation", "source", "example", "sample", "units-fixed"];
+const TAGS = ["param", "returns", "throws", "equation", "law", "scheme", "limit", "source", "example", "sample", "units-fixed"];
 const STATUSES = ["read", "second-hand", "from memory", "common practice", "derived"];
 
 const sources = parse(readFileSync(join(LIB, "sources.yaml"), "utf8")) as Record<string, { title?: string; status?: string } | null>;
@@ -203,6 +203,7 @@ describe("reading units and ranges", () => {
     ["rad/s", [0, 0, -1]],
     ["1/s^2", [0, 0, -2]],
     ["N/m^0.5", [1, 0.5, -2]],
+    ["gn^2.5 s", [0, 2.5, -4]],
     ["1", [0, 0, 0]],
   ] as const)("dimensionOf(%s) gives %s", (unit, powers) => expect(dimensionOf(unit)).toEqual(powers));
 

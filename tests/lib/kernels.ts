@@ -114,7 +114,7 @@ export const docOf = (lines: readonly DocValue[], path: string): DocValue | unde
 
 // ---------------------------------------------------------------- units
 
-const BASE: Readonly<Record<string, Dimension>> = { "1": UNITS["1"].dimension, rad: UNITS.rad.dimension, kg: UNITS.kg.dimension, m: UNITS.m.dimension, s: UNITS.s.dimension, Hz: UNITS.Hz.dimension, N: UNITS.N.dimension, J: UNITS.J.dimension, W: UNITS.W.dimension, Pa: [1, -1, -2] };
+const BASE: Readonly<Record<string, Dimension>> = { "1": UNITS["1"].dimension, rad: UNITS.rad.dimension, kg: UNITS.kg.dimension, m: UNITS.m.dimension, s: UNITS.s.dimension, Hz: UNITS.Hz.dimension, gn: UNITS.gn.dimension, N: UNITS.N.dimension, J: UNITS.J.dimension, W: UNITS.W.dimension, Pa: [1, -1, -2] };
 
 /** Powers of kilogram, metre and second of an SI unit such as `N s/m^2`, `rad/s`, `kg m^2`. Undefined: not such a unit. */
 export const dimensionOf = (unit: string): Dimension | undefined => {
@@ -123,7 +123,7 @@ export const dimensionOf = (unit: string): Dimension | undefined => {
   let sign = 1;
   let denominators = 0;
   while (rest !== "") {
-    const factor = /^(1|rad|kg|Hz|Pa|[msNJW])(?:\^(-?\d+(?:\.\d+)?))?/.exec(rest);
+    const factor = /^(1|rad|kg|gn|Hz|Pa|[msNJW])(?:\^(-?\d+(?:\.\d+)?))?/.exec(rest);
     if (!factor) return undefined;
     (BASE[factor[1] as string] as Dimension).forEach((power, i) => (sum[i] = (sum[i] as number) + sign * power * Number(factor[2] ?? 1)));
     rest = rest.slice(factor[0].length);

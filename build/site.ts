@@ -1,0 +1,218 @@
+/** The whole site: read, evaluate, check, render. Returns the files and everything that is wrong; writes nothing but the cache. */
+import { readFileSync } from "node:fs";
+import { dirname, join, resolve } from "node:path";
+import { fileURLToPath } from "node:url";
+import type { Lesson, State } from "../shared/lesson.ts";
+import type { Scenario } from "../shared/scenario/scenario.ts";
+import type { Provenance } from "../shared/view.ts";
+import { type Files, lessonScript, sharedFiles } from "./bundle.ts";
+import { checkLinks, checkProse } from "./check.ts";
+import { cachedClaims, type ClaimResult, FEWEST_SAMPLES } from "./claims.ts";
+import { evaluateFence, type Evaluated } from "./fence.ts";
+import { firstState, thrown, write } from "./firstRender.ts";
+import { type Kernels, provenanceOf, readKernels } from "./kernels.ts";
+import { indexPage, lessonPage, pageData, type SiteFacts } from "./page.ts";
+import { BuildError, inOrder, type Problem } from "./problem.ts";
+import { lessonFiles, named, readLesson, type WrittenLesson } from "./readLessons.ts";
+import { readScales, type Scales } from "./scales.ts";
+import { readScenario } from "./scenario.ts";
+
+/** Folder of the project. */
+export const HOME = resolve(dirname(fileURLToPath(import.meta.url)), "..");
+export const DEMO = "shared/scenario/demo.yaml";
+
+export interface SiteOptions {
+  readonly home?: string;
+  readonly lessons?: string;
+  readonly cache?: string;
+  readonly scenario?: string | undefined;
+  readonly serving?: boolean;
+}
+
+/** A lesson read, run and found right, but not yet tested for its claims. */
+interface Ready {
+  readonly written: WrittenLesson;
+  readonly evaluated: Evaluated;
+  readonly scales: Scales;
+  readonly state: State;
+  readonly provenance: Provenance;
+}
+
+interface Kept {
+  readonly source: string;
+  readonly ready: Ready | undefined;
+  readonly problems: readonly Problem[];
+}
+
+interface Prepared {
+  readonly scenario: Scenario;
+  readonly files: Files;
+  readonly kernels: Kernels;
+  readonly version: string;
+}
+
+export interface Built {
+  /** Path in the site -> content. */
+  readonly files: Files;
+  readonly problems: readonly Problem[];
+  readonly lessons: readonly string[];
+}
+
+/** Builds a site, and builds it again quickly: lessons whose text has not changed are kept. */
+export class Site {
+  readonly #home: string;
+  readonly #folder: string;
+  readonly #cache: string;
+  readonly #serving: boolean;
+  readonly #scenarioPath: string;
+  readonly #compare: boolean;
+  readonly #kept = new Map<string, Kept>();
+  #shared: Prepared | undefined;
+  #claims: Readonly<Record<string, Readonly<Record<string, ClaimResult>>>> = {};
+
+  constructor(options: SiteOptions = {}) {
+    this.#home = options.home ?? HOME;
+    this.#folder = options.lessons ?? join(this.#home, "lessons");
+    this.#cache = options.cache ?? join(this.#home, ".cache");
+    this.#serving = options.serving ?? false;
+    this.#scenarioPath = options.scenario ?? join(this.#home, DEMO);
+    // The prose is written for the default scenario; another one has other numbers.
+    this.#compare = options.scenario === undefined || resolve(options.scenario) === resolve(this.#home, DEMO);
+  }
+
+  /** Forgets the scenario, so that the next build reads it again. */
+  forget(): void {
+    this.#shared = undefined;
+    this.#kept.clear();
+  }
+
+  async #prepare(): Promise<Prepared> {
+    if (this.#shared !== undefined) return this.#shared;
+    const reading = readScenario(this.#scenarioPath);
+    if ("problems" in reading) throw new BuildError(reading.problems.map((p) => ({ ...p, file: named(resolve(p.file)) })));
+    // Only the file's own name goes into the pages: the same show gives the same bytes wherever it is kept.
+    const scenario = { ...reading.scenario, file: this.#scenarioPath.split(/[\\/]/).at(-1) as string };
+    const version = (JSON.parse(readFileSync(join(this.#home, "package.json"), "utf8")) as { version: string }).version;
+    this.#shared = { scenario, files: await sharedFiles(this.#home, scenario), kernels: readKernels(this.#home), version };
+    return this.#shared;
+  }
+
+  async #ready(path: string): Promise<Kept> {
+    const { scenario, kernels } = await this.#prepare();
+    const source = readFileSync(path, "utf8");
+    const before = this.#kept.get(path);
+    if (before !== undefined && before.source === source && before.ready !== undefined) return before;
+    const kept = await prepareLesson(readLesson(path), source, { home: this.#home, cache: this.#cache, scenario, kernels });
+    this.#kept.set(path, kept);
+    return kept;
+  }
+
+  /** Pages and scripts. With `claims`, the claims are searched too, and a counterexample is a problem. */
+  async build({ claims = true }: { claims?: boolean } = {}): Promise<Built> {
+    let shared: Prepared;
+    try {
+      shared = await this.#prepare();
+    } catch (error) {
+      if (error instanceof BuildError) return { files: {}, problems: error.problems, lessons: [] };
+      throw error;
+    }
+    const all = await Promise.all(lessonFiles(this.#folder).map((path) => this.#ready(path)));
+    const problems = all.flatMap((kept) => kept.problems);
+    const ready = all.flatMap((kept) => (kept.ready === undefined ? [] : [kept.ready])).sort((p, q) => p.written.front.order - q.written.front.order || (p.written.slug < q.written.slug ? -1 : 1));
+    const slugs = all.map((_, i) => lessonFiles(this.#folder)[i] as string).map((path) => path.split(/[\\/]/).at(-1)?.replace(/\.md$/, "") ?? "");
+    for (const { written } of ready) problems.push(...checkLinks(written, slugs));
+
+    if (claims) {
+      const found = searchAll(ready, this.#cache);
+      this.#claims = found.results;
+      problems.push(...found.problems);
+    }
+    const facts: SiteFacts = {
+      version: shared.version,
+      scenarioTitle: shared.scenario.title,
+      lessons: ready.map(({ written: { slug, front } }) => ({ slug, title: front.title, question: front.question, minutes: front.minutes })),
+      sources: shared.kernels.sources,
+      serving: this.#serving,
+    };
+    const files: Record<string, string> = { ...shared.files, "index.html": indexPage(facts) };
+    await Promise.all(
+      ready.map(async ({ written, evaluated, scales, state, provenance }) => {
+        const results = this.#claims[written.slug] ?? {};
+        const values = Object.fromEntries(Object.entries(scales.others).map(([name, scale]) => [name, scale.values]));
+        try {
+          const page = lessonPage(written, scales.road, state, provenance, Object.keys(values), results, facts, this.#compare);
+          problems.push(...page.problems);
+          files[`${written.slug}.html`] = page.html;
+        } catch (error) {
+          problems.push(thrown(written, evaluated, "the page cannot be drawn", error));
+        }
+        if (written.prose.fence !== undefined) files[`${written.slug}.js`] = await lessonScript(written.file, written.prose.fence, pageData(written, provenance, { ...scales.roadValues, ...values }, results));
+      }),
+    );
+    return { files, problems: inOrder(problems), lessons: ready.map(({ written }) => written.slug) };
+  }
+}
+
+interface Surroundings {
+  readonly home: string;
+  readonly cache: string;
+  readonly scenario: Scenario;
+  readonly kernels: Kernels;
+}
+
+const prepareLesson = async (written: WrittenLesson, source: string, { home, cache, scenario, kernels }: Surroundings): Promise<Kept> => {
+  const problems: Problem[] = [...written.problems];
+  const stop = (): Kept => ({ source, ready: undefined, problems });
+  const { fence } = written.prose;
+  if (fence === undefined) return stop();
+  const evaluated = await evaluateFence(fence, { home, cache, file: written.file, slug: written.slug, scenario });
+  if ("problems" in evaluated) {
+    problems.push(...evaluated.problems);
+    return stop();
+  }
+  problems.push(...checkProse(written, evaluated.lesson, Object.keys(kernels.sources)));
+  const scales = readScales(evaluated.lesson, written.front.scales, written.file);
+  problems.push(...scales.problems);
+  if (problems.length > 0) return stop();
+  const first = firstState(written, evaluated, scales.road, kernels);
+  problems.push(...first.problems);
+  if (first.state === undefined) return stop();
+  const states = [first.state];
+  for (const [name, scale] of Object.entries(scales.others)) {
+    const other = firstState(written, evaluated, scale.lesson, kernels);
+    problems.push(...other.problems.map((p) => ({ ...p, message: `at ${name} scale: ${p.message}` })));
+    if (other.state !== undefined) states.push(other.state);
+  }
+  if (problems.length > 0) return stop();
+  return { source, ready: { written, evaluated, scales, state: first.state, provenance: provenanceOf(scales.road, states, kernels) }, problems };
+};
+
+const searchAll = (ready: readonly Ready[], cache: string): { results: Record<string, Record<string, ClaimResult>>; problems: Problem[] } => {
+  const results: Record<string, Record<string, ClaimResult>> = {};
+  const problems: Problem[] = [];
+  for (const { written, evaluated, scales } of ready) {
+    const mine: Record<string, ClaimResult> = {};
+    const all: [string, Lesson][] = [["", scales.road], ...Object.entries(scales.others).map(([name, s]): [string, Lesson] => [name, s.lesson])];
+    for (const [scale, lesson] of all) {
+      const search = cachedClaims(lesson, write, cache, `${written.slug}${scale === "" ? "" : `-${scale}`}`, evaluated.hash);
+      const where = scale === "" ? "" : ` at ${scale} scale`;
+      const placeOf = (claim: string): { line: number; column: number } => {
+        const part = written.prose.parts.find((p) => p.scheme === "claim" && p.name === claim);
+        return part ?? { line: written.prose.fence?.line ?? 1, column: 1 };
+      };
+      const report = (claim: string, message: string): void => {
+        const { line, column } = placeOf(claim);
+        problems.push({ file: written.file, line, column, message });
+      };
+      for (const [claim, failure] of Object.entries(search.failures))
+        report(claim, claim === "" ? `run fails${where} at ${failure.words}: ${failure.message}` : `claim ${claim} fails${where} at ${failure.words}: ${failure.message}`);
+      for (const [claim, result] of Object.entries(search.results)) {
+        if (search.failures[claim] === undefined && result.samples < FEWEST_SAMPLES) report(claim, `claim ${claim}: only ${result.samples} states${where} meet its when; ${FEWEST_SAMPLES} are needed to say anything`);
+        const before = mine[claim];
+        mine[claim] = before === undefined ? result : { samples: before.samples + result.samples, smallestMargin: Math.min(before.smallestMargin, result.smallestMargin) };
+      }
+    }
+    results[written.slug] = mine;
+  }
+  return { results, problems };
+};

@@ -1,0 +1,49 @@
+/** A value in prose: point value during a drag, everything on release; opens where it comes from. */
+import { outputParts } from "../render/output.ts";
+import { renderProvenance } from "../render/provenance.ts";
+import type { Change } from "../state/session.ts";
+import { LiveElement, setText } from "./live.ts";
+import { optionsOf } from "./options.ts";
+import { placePopover } from "./popover.ts";
+
+export class QuantityOutputElement extends LiveElement {
+  #value!: HTMLElement;
+  #from!: HTMLElement;
+  #html = "";
+  #open = false;
+
+  get #name(): string {
+    return this.dataset["output"] ?? "";
+  }
+
+  protected prepare(): void {
+    this.#value = this.part<HTMLElement>(".value") as HTMLElement;
+    this.#from = this.part<HTMLElement>(".from") as HTMLElement;
+    this.#html = this.#value.innerHTML;
+    placePopover(this.#from, this.part<HTMLElement>("[popovertarget]") ?? this, (open) => {
+      this.#open = open;
+      if (open) this.#from.innerHTML = renderProvenance(this.session.view, this.#name);
+    });
+  }
+
+  protected update(change: Change): void {
+    if (change === "instant") return;
+    const { view } = this.session;
+    const { value, held } = outputParts(view, this.#name, optionsOf(this));
+    // A value that needs a search stands until it is found, and says so.
+    this.classList.toggle("waiting", value === undefined);
+    if (value !== undefined && value !== this.#html) {
+      this.#html = value;
+      if (value.includes("<") || value.includes("&")) this.#value.innerHTML = value;
+      else setText(this.#value, value);
+    }
+    this.classList.toggle("none", view.state.outcome !== undefined);
+    if (change === "drag") return;
+    const beside = this.part<HTMLElement>(".held");
+    if (beside) {
+      beside.hidden = held === "" || held === value;
+      beside.innerHTML = held;
+    }
+    if (this.#open) this.#from.innerHTML = renderProvenance(view, this.#name);
+  }
+}
