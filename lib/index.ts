@@ -23,6 +23,11 @@ export { integratePulse } from "./pulse/integratePulse.ts";
 export { pulseCharacteristics } from "./pulse/pulseCharacteristics.ts";
 export { channelFilter, channelFilterGain, channelFilterWeights } from "./pulse/channelFilter.ts";
 
+// Occupant: closed forms of ride-down and free flight
+export { freeFlight } from "./occupant/freeFlight.ts";
+export { rideDown } from "./occupant/rideDown.ts";
+export { slackRestraint } from "./occupant/slackRestraint.ts";
+
 // Event: the crash against time
 export { crash, crashOutputs } from "./event/crash.ts";
 export { vehiclesAlone, vehiclesAloneTraces } from "./event/vehiclesAlone.ts";

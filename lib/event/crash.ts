@@ -71,9 +71,30 @@ const checked = (kernel: string, input: CrashInput): void => {
  * @param b the same
  * @param step longest time step, default 0.00025, shortened to divide the duration [s]
  * @param duration time followed after touch, default 0.15 [s]
- * @returns each vehicle on its own forward axis: deltaV [m/s], peakForce [N], crush [m], cabinLoss [m], peakDeceleration [m/s^2], times [s],
- *   energy before and after [J]; for each occupant chestPeak, chestClip and headPeak [m/s^2], hic15 and hic36 in their customary g^2.5 s,
- *   rideDown and contact; traces of all of it
+ * @returns step time step taken [s]
+ * @returns duration time followed [s]
+ * @returns peakForce largest force between the fronts [N]
+ * @returns deltaV velocity at the end less velocity at touch, each vehicle on its own forward axis [m/s]
+ * @returns crush largest crush [m]
+ * @returns cabinLoss crush beyond the nose [m]
+ * @returns peakDeceleration largest acceleration of the vehicle, as a size [m/s^2]
+ * @returns times of equal velocity and of separation, null where not reached [s]
+ * @returns energy the ledger before and after, each entry from its own law [J]
+ * @returns energy.error change of the ledger's sum, relative to it [1]
+ * @returns occupants per occupant: chestPeak, chestClip and headPeak [m/s^2], hic15 and hic36 in their customary unit, beltPeak and bagPeak [N],
+ *   rideDown (travel, spaceLeft, distance [m], time [s], meanDeceleration [m/s^2], shareUsed [1]) and contact (time [s], speed [m/s])
+ * @returns traces.time instants of the histories [s]
+ * @returns traces.force between the fronts [N]
+ * @returns traces.vehicles.a.position over the ground, own forward axis [m]
+ * @returns traces.vehicles.a.velocity the same [m/s]
+ * @returns traces.vehicles.a.acceleration the same [m/s^2]
+ * @returns traces.vehicles.a.crush of its front [m]
+ * @returns traces.vehicles.a.cabinLoss crush beyond the nose [m]
+ * @returns traces.vehicles.b.position as a [m]
+ * @returns traces.vehicles.b.velocity as a [m/s]
+ * @returns traces.vehicles.b.acceleration as a [m/s^2]
+ * @returns traces.vehicles.b.crush as a [m]
+ * @returns traces.vehicles.b.cabinLoss as a [m]
  * @throws RangeError outside those ranges, for a step too long for the stiffest part, or an unloading stiffness below the steepest loading slope
  * @source derived, Newton's law for each mass; compared with an independent integration at 0.25 microseconds
  * @example crash({ a: { mass: 1200, speed: 12, front: { crush: [0, 1], force: [0, 700000] }, unloading: "none", occupants: [] }, b: { mass: 1800, speed: 8, front: { crush: [0, 1], force: [0, 1000000] }, unloading: "none", occupants: [] } }).deltaV.a // -12
@@ -93,7 +114,18 @@ export const crash = (input: CrashInput): Crash => {
  * @param b the same
  * @param step as crash [s]
  * @param duration as crash [s]
- * @returns as crash, without traces
+ * @returns step time step taken [s]
+ * @returns duration time followed [s]
+ * @returns peakForce largest force between the fronts [N]
+ * @returns deltaV velocity at the end less velocity at touch, each vehicle on its own forward axis [m/s]
+ * @returns crush largest crush [m]
+ * @returns cabinLoss crush beyond the nose [m]
+ * @returns peakDeceleration largest acceleration of the vehicle, as a size [m/s^2]
+ * @returns times of equal velocity and of separation, null where not reached [s]
+ * @returns energy the ledger before and after, each entry from its own law [J]
+ * @returns energy.error change of the ledger's sum, relative to it [1]
+ * @returns occupants per occupant: chestPeak, chestClip and headPeak [m/s^2], hic15 and hic36 in their customary unit, beltPeak and bagPeak [N],
+ *   rideDown (travel, spaceLeft, distance [m], time [s], meanDeceleration [m/s^2], shareUsed [1]) and contact (time [s], speed [m/s])
  * @throws RangeError as crash
  * @source derived, as crash
  * @example crashOutputs({ a: { mass: 1200, speed: 12, front: { crush: [0, 1], force: [0, 700000] }, unloading: "none", occupants: [] }, b: { mass: 1800, speed: 8, front: { crush: [0, 1], force: [0, 1000000] }, unloading: "none", occupants: [] } }).deltaV.b // -8

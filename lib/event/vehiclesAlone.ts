@@ -151,7 +151,18 @@ export const vehiclesAlone = (input: VehiclesAloneInput) => {
  * @param a as vehiclesAlone [kg, m/s, m, N]
  * @param b the same
  * @param time instants wanted, each >= 0, touch at 0 [s]
- * @returns force between the fronts [N] and, for each vehicle on its own forward axis, position [m], velocity [m/s], acceleration [m/s^2], crush [m], cabinLoss [m]
+ * @returns time the instants again [s]
+ * @returns force between the fronts [N]
+ * @returns vehicles.a.position over the ground, own forward axis [m]
+ * @returns vehicles.a.velocity the same [m/s]
+ * @returns vehicles.a.acceleration the same [m/s^2]
+ * @returns vehicles.a.crush of its front [m]
+ * @returns vehicles.a.cabinLoss crush beyond the nose [m]
+ * @returns vehicles.b.position as a [m]
+ * @returns vehicles.b.velocity as a [m/s]
+ * @returns vehicles.b.acceleration as a [m/s^2]
+ * @returns vehicles.b.crush as a [m]
+ * @returns vehicles.b.cabinLoss as a [m]
  * @throws RangeError outside those ranges
  * @source derived, sinusoid on each straight part
  * @example vehiclesAloneTraces({ a: { mass: 1200, speed: 12, front: { crush: [0, 1], force: [0, 700000] }, unloading: "none" }, b: { mass: 1800, speed: 8, front: { crush: [0, 1], force: [0, 1000000] }, unloading: "none" }, time: [0, 1] }).vehicles.a.velocity[1] // 0

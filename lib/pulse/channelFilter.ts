@@ -17,6 +17,7 @@ export interface ChannelFilterDesign {
 }
 
 const requireDesign = (kernel: string, { cfc, sampleRate }: ChannelFilterDesign): void => {
+  requirePositive(kernel, "cfc", cfc, "Hz");
   requireThat((CHANNEL_FREQUENCY_CLASSES as readonly number[]).includes(cfc), kernel, "cfc", "60, 180, 600 or 1000 Hz", cfc);
   requirePositive(kernel, "sampleRate", sampleRate, "Hz");
   requireThat(sampleRate >= LEAST_RATE * cfc, kernel, "sampleRate", `>= ${LEAST_RATE * cfc} Hz (${LEAST_RATE} samples in each cycle of the class)`, sampleRate);

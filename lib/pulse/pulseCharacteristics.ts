@@ -1,4 +1,4 @@
-import { requireThat } from "../check.ts";
+import { requireIncreasing, requireSameLength, requireSeries, requireThat } from "../check.ts";
 import { integratePulse } from "./integratePulse.ts";
 
 /**
@@ -24,6 +24,10 @@ import { integratePulse } from "./integratePulse.ts";
  * @example pulseCharacteristics({ time: [0, 0.1], acceleration: [-150, -150] }).equivalentSquareWave // 150
  */
 export const pulseCharacteristics = ({ time, acceleration }: { readonly time: ArrayLike<number>; readonly acceleration: ArrayLike<number> }) => {
+  requireSeries("pulseCharacteristics", "time", time, 2, "s");
+  requireSeries("pulseCharacteristics", "acceleration", acceleration, 2, "m/s^2");
+  requireSameLength("pulseCharacteristics", "time", time, "acceleration", acceleration);
+  requireIncreasing("pulseCharacteristics", "time", time, "s");
   const { velocity, displacement } = integratePulse({ time, acceleration });
   let end = 0;
   let peakAt = 0;

@@ -4,8 +4,8 @@ import { placePopover } from "./popover.ts";
 
 export class ClaimNoteElement extends LiveElement {
   protected prepare(): void {
-    const note = this.part<HTMLElement>(".from");
-    const opener = this.part<HTMLElement>("[popovertarget]");
+    const note = this.find<HTMLElement>(".from");
+    const opener = this.find<HTMLElement>("[popovertarget]");
     if (note && opener) placePopover(note, opener, () => {});
   }
 

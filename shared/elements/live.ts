@@ -39,7 +39,7 @@ export abstract class LiveElement extends HTMLElement {
   }
 
   /** First element inside that fits, with its type. */
-  protected part<E extends Element>(selector: string): E | null {
+  protected find<E extends Element>(selector: string): E | null {
     return this.querySelector<E>(selector);
   }
 }

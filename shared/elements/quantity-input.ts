@@ -23,8 +23,8 @@ export class QuantityInputElement extends LiveElement {
   }
 
   protected prepare(): void {
-    this.#number = this.part<HTMLInputElement>("input.number") as HTMLInputElement;
-    this.#slider = this.part<HTMLInputElement>("input.slider");
+    this.#number = this.find<HTMLInputElement>("input.number") as HTMLInputElement;
+    this.#slider = this.find<HTMLInputElement>("input.slider");
     this.addEventListener("click", (event) => {
       const step = (event.target as Element).closest<HTMLElement>("[data-step]");
       if (step) this.#set(stepped(this.#input, this.#value, Number(step.dataset["step"]), this.session.view.units));
@@ -83,7 +83,7 @@ export class QuantityInputElement extends LiveElement {
   }
 
   #say(text: string): void {
-    setText(this.part(".message"), text === "" ? "" : text.charAt(0).toUpperCase() + text.slice(1));
+    setText(this.find(".message"), text === "" ? "" : text.charAt(0).toUpperCase() + text.slice(1));
     if (text === "") this.#number.removeAttribute("aria-invalid");
     else this.#number.setAttribute("aria-invalid", "true");
   }
@@ -112,7 +112,7 @@ export class QuantityInputElement extends LiveElement {
     if (as === this.#shownAs) return;
     this.#shownAs = as;
     const unit = unitText(unitFor(input.kind, view.units, optionsOf(this)));
-    setText(this.part(".unit"), unit);
+    setText(this.find(".unit"), unit);
     setAttribute(this.#number, "aria-label", unit === "" ? input.label : `${input.label}, ${unit}`);
     this.#number.size = inputSize(view, this.#name, input, optionsOf(this));
     if (this.#slider) this.querySelectorAll(".ends > span").forEach((end, i) => setText(end, trackEnds(view, input)[i] ?? ""));

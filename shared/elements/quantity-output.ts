@@ -17,10 +17,10 @@ export class QuantityOutputElement extends LiveElement {
   }
 
   protected prepare(): void {
-    this.#value = this.part<HTMLElement>(".value") as HTMLElement;
-    this.#from = this.part<HTMLElement>(".from") as HTMLElement;
+    this.#value = this.find<HTMLElement>(".value") as HTMLElement;
+    this.#from = this.find<HTMLElement>(".from") as HTMLElement;
     this.#html = this.#value.innerHTML;
-    placePopover(this.#from, this.part<HTMLElement>("[popovertarget]") ?? this, (open) => {
+    placePopover(this.#from, this.find<HTMLElement>("[popovertarget]") ?? this, (open) => {
       this.#open = open;
       if (open) this.#from.innerHTML = renderProvenance(this.session.view, this.#name);
     });
@@ -39,7 +39,7 @@ export class QuantityOutputElement extends LiveElement {
     }
     this.classList.toggle("none", view.state.outcome !== undefined);
     if (change === "drag") return;
-    const beside = this.part<HTMLElement>(".held");
+    const beside = this.find<HTMLElement>(".held");
     if (beside) {
       beside.hidden = held === "" || held === value;
       beside.innerHTML = held;

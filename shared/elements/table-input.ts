@@ -12,9 +12,9 @@ export class TableInputElement extends LiveElement {
   }
 
   protected prepare(): void {
-    this.#area = this.part<HTMLTextAreaElement>("textarea") as HTMLTextAreaElement;
+    this.#area = this.find<HTMLTextAreaElement>("textarea") as HTMLTextAreaElement;
     this.#area.addEventListener("change", () => this.#take(this.#area.value));
-    this.part<HTMLInputElement>('input[type="file"]')?.addEventListener("change", async (event) => {
+    this.find<HTMLInputElement>('input[type="file"]')?.addEventListener("change", async (event) => {
       const file = (event.target as HTMLInputElement).files?.[0];
       if (file === undefined) return;
       const text = await file.text();
@@ -28,7 +28,7 @@ export class TableInputElement extends LiveElement {
     const input = view.lesson.inputs[this.#name] as TableInput;
     const read = readTable(text, input, view.units, view.locale);
     const wrong = "question" in read ? read.question : this.session.set(this.#name, read.value);
-    setText(this.part(".message"), wrong ?? "");
+    setText(this.find(".message"), wrong ?? "");
     if (wrong === undefined) this.#area.removeAttribute("aria-invalid");
     else this.#area.setAttribute("aria-invalid", "true");
   }
@@ -37,7 +37,7 @@ export class TableInputElement extends LiveElement {
     if (change === "instant" || change === "drag") return;
     const { view, locked } = this.session;
     this.#area.readOnly = locked;
-    const file = this.part<HTMLInputElement>('input[type="file"]');
+    const file = this.find<HTMLInputElement>('input[type="file"]');
     if (file) file.disabled = locked;
     if (this.#area.getAttribute("aria-invalid") === "true") return;
     const text = tableText(view.lesson.inputs[this.#name] as TableInput, view.state.inputs[this.#name] as TableValue, view.units, view.locale);

@@ -80,6 +80,12 @@ interface Sheet {
   readonly bench: boolean;
 }
 
+/** The part of the untouched nose that is gone: from the foot of the bumper up and back along the bonnet. */
+const ghost = (outline: Outline, crush: number): Outline["shell"] => {
+  const end = outline.shell.findIndex(([d, h]) => d > Math.max(crush, 0.12) && h > 0.3);
+  return outline.shell.slice(0, end);
+};
+
 /** Side view of one body. `nose` is where its uncrushed foremost point would now stand over the ground. */
 const bodyNodes = (sheet: Sheet, side: Side, shown: Shown, moment: BodyMoment, nose: number): { readonly nodes: Node; readonly folded: Folded } => {
   const { outline } = shown;
@@ -107,7 +113,7 @@ const bodyNodes = (sheet: Sheet, side: Side, shown: Shown, moment: BodyMoment, n
   return {
     folded,
     nodes: group(`vehicle body-${side}`, [
-      group("was", moment.crush > LEAST_CRUSH && !trolley ? [polyline(outline.shell.filter(([d]) => d <= folded.zone).map(([d, h]) => at(d, h)), "ghost")] : []),
+      group("was", moment.crush > LEAST_CRUSH && !trolley ? [polyline(ghost(outline, moment.crush).map(([d, h]) => at(d, h)), "ghost")] : []),
       polygon(place(outline.shell), "shell"),
       polygon(intruded, "intrusion-ground"),
       hatching(intruded, 6, "intrusion"),
@@ -187,7 +193,7 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
     const scale = Math.min(layout.tallest / tallest, inner / span);
 
     // The sheet stands still until the place of contact would leave its middle; then it follows.
-    const shift = ((b?.approach ?? 0) - a.approach) * (lead / 2) - (b ? 0 : 0);
+    const shift = ((b?.approach ?? 0) - a.approach) * (lead / 2);
     const noseA = moment.a.travel - shift;
     const noseB = b && moment.b ? -moment.b.travel - shift : -shift;
     const middle = (noseA - moment.a.crush + noseB + (moment.b?.crush ?? 0)) / 2;
@@ -217,9 +223,9 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
       ]),
     );
     const when = time < 0 ? `${write("duration", -time)} before first touch` : time === 0 && lead === 0 ? "" : `${write("duration", time)} after first touch`;
-    const bar = every * (layout.narrow && at === "bench" ? 1 : 1);
+    const bar = every;
     nodes.push(
-      group("heading", [text([layout.margin + 2, layout.heading], when, "label label-time"), scaleBar(layout.width - layout.margin - 2, layout.heading - 12, bar * scale, `to scale, ${write("distance", bar, { digits: at === "bench" ? 1 : 0 })}`, "end")]),
+      group("heading", [text([layout.margin + 2, layout.heading], when, "label label-time"), scaleBar(layout.width - layout.margin - 2, layout.heading - 12, bar * scale, `${layout.narrow ? "" : "to scale, "}${write("distance", bar, { digits: at === "bench" ? 1 : 0 })}`, "end")]),
     );
 
     // The bodies, cut off at the frame.
@@ -256,13 +262,16 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
       const tail = edge + forward * (anySigned ? room / 2 : 0);
       const axis = shown.signed ? 1 : forward;
       const start = tail + forward * shown.approach * perSpeed;
-      const end = tail + forward * now.velocity * perSpeed;
-      const backwards = now.velocity < -1e-9 ? (shown.signed ? "" : ", backwards") : "";
+      // A body thrown back keeps its arrow in the same lane, pointing the other way.
+      const reach = forward * Math.abs(now.velocity) * perSpeed;
+      const back = now.velocity < 0;
+      const [foot, end] = back ? (anySigned ? [tail, tail - reach] : [tail + reach, tail]) : [tail, tail + reach];
+      const backwards = now.velocity < -1e-9 && !shown.signed && !layout.narrow ? ", backwards" : "";
       const words = `${shown.name} ${write("speed", Math.abs(now.velocity), shown.speed.digits === undefined ? {} : { digits: shown.speed.digits })}${backwards}`;
       nodes.push(
         group(`motion body-${side}`, [
           arrow([tail, lane], [start, lane], "start-speed", { width: 5, head: 14 }),
-          arrow([tail, lane], [end, lane], "speed", { width: 5, head: 14 }),
+          arrow([foot, lane], [end, lane], "speed", { width: 5, head: 14 }),
           line([tail, lane - 7], [tail, lane + 7], "arrow-foot"),
           text([anySigned ? tail : edge, lane - 14], words, "label label-strong", anySigned ? "middle" : side === "a" ? "start" : "end"),
         ]),
@@ -299,8 +308,10 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
       ),
     );
 
-    // True depth of crush: from the face as it stands now to where the nose would be.
+    // True depth of crush: from the face as it stands now to where the nose would be. Words after lines, so that no line crosses them.
     const least = LEAST_CRUSH * gap;
+    const crushWords: Node[] = [];
+    const deep = { a: moment.a.crush * scale, b: (moment.b?.crush ?? 0) * scale } as const;
     for (const side of SIDES) {
       const shown = shownBy[side];
       const now = momentBy[side];
@@ -314,14 +325,15 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
       const y = side === "a" ? layout.crushA : layout.crushB;
       const lost = now.cabinLoss ?? 0;
       const digits = { digits: at === "bench" ? 3 : 2 };
-      const cabin = lost > least ? (layout.narrow ? `, cabin ${write("distance", lost, digits)}` : `, cabin shorter by ${write("distance", lost, digits)}`) : "";
-      nodes.push(
-        group(`crush body-${side}`, [
-          dimension(face, tip, y, layout.ground + 4, `of-${side}`),
-          text([face - forward * 20, y + 5], `${layout.narrow ? "crush" : `${shown.name}: crush`} ${write("distance", now.crush, digits)}${cabin}`, "label", side === "a" ? "end" : "start"),
-        ]),
-      );
+      const anchor = side === "a" ? "end" : "start";
+      nodes.push(group(`crush body-${side}`, [dimension(face, tip, y, layout.ground + 4, `of-${side}`)]));
+      const clear = face - forward * Math.max(20, side === "a" ? deep.b + 22 : 20);
+      const crushed = `${layout.narrow ? "crush" : `${shown.name}: crush`} ${write("distance", now.crush, digits)}`;
+      const shorter = lost > least ? `cabin shorter by ${write("distance", lost, digits)}` : "";
+      crushWords.push(text([clear, y + 5], shorter !== "" && !layout.narrow ? `${crushed}, ${shorter}` : crushed, "label", anchor));
+      if (shorter !== "" && layout.narrow) crushWords.push(text([side === "a" ? layout.margin + 2 : layout.width - layout.margin - 2, (side === "a" ? layout.crushB : layout.crushA) + 5], shorter.replace("shorter by ", "\u2212"), "label", side === "a" ? "start" : "end"));
     }
+    nodes.push(group("crush-words", crushWords));
 
     // A front whose crush length is dragged: a dimension on the body itself.
     for (const side of SIDES) {
@@ -348,7 +360,7 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
     const fronts = [a.front, b?.front ?? null].filter((front) => front !== null);
     const frontTo = Math.max(0, ...fronts.map(frontReach));
     const deepest = Math.max(0, ...fronts.map(frontDepth));
-    nodes.push(line([left, layout.mass.y - (layout.narrow ? 26 : 30)], [right, layout.mass.y - (layout.narrow ? 26 : 30)], "rule"));
+    nodes.push(line([left, layout.mass.y - (layout.narrow ? 28 : 32)], [right, layout.mass.y - (layout.narrow ? 28 : 32)], "rule"));
     for (const side of SIDES) {
       const shown = shownBy[side];
       if (!shown) continue;

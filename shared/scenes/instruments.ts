@@ -39,8 +39,8 @@ export const ballast = (reading: Reading, rowTo: number, at: Point, width: numbe
   return {
     nodes: [
       group(`ballast body-${body}`, [
-        text([x, y - 10], write("mass", reading.value, digitsOf(reading)), "label label-strong"),
-        text([x + width, y - 10], `slabs of ${write("mass", slab, slab < 1 ? { digits: 2 } : {})}`, "label label-soft", "end"),
+        text([x, y - 9], write("mass", reading.value, digitsOf(reading)), "label label-strong"),
+        text([x, y + 42], `slabs of ${write("mass", slab, slab < 1 ? { digits: 2 } : {})}`, "label label-soft"),
         rectangle(x, y, width, 24, "slab-room"),
         group("slabs", slabs),
         line([end, y - 4], [end, y + 28], "reading-end"),
@@ -58,7 +58,7 @@ export interface FrontReading {
 }
 
 /** Crush shown behind the nose, as a share of the nose's length. */
-const CELL_SHARE = 0.3;
+const CELL_SHARE = 0.5;
 
 /** Largest force that a front can show, for a scale common to both bodies. */
 export const frontReach = (front: FrontReading): number => front.noseLength * (front.nose.to + (front.cell ? front.cell.to * CELL_SHARE : 0));
@@ -81,11 +81,11 @@ export const frontLine = (front: FrontReading, reach: number, deepest: number, a
   return {
     nodes: [
       group(`front-line body-${body}`, [
-        text([x, y - 10], `nose ${write("stiffness", front.nose.value, digitsOf(front.nose))}`, "label label-strong"),
+        text([x, y - 9], `nose ${write("stiffness", front.nose.value, digitsOf(front.nose))}`, "label label-strong"),
         arrow([x, y], [x + size.width, y], "axis", { width: 1.2, head: 8 }),
-        arrow([x, y], [x, y + size.height + 12], "axis", { width: 1.2, head: 8 }),
-        text([x + size.width, y + 15], "force", "label label-soft", "end"),
-        text([x + 6, y + size.height + 13], "depth", "label label-soft"),
+        arrow([x, y], [x, y + size.height + 10], "axis", { width: 1.2, head: 8 }),
+        text([x + size.width, y + 16], "force", "label label-soft", "end"),
+        text([x + size.width, y + size.height + 8], "depth", "label label-soft", "end"),
         line([x, noseEnd[1]], [x + size.width, noseEnd[1]], "guide"),
         polyline(cellEnd ? [[x, y], noseEnd, cellEnd] : [[x, y], noseEnd], "curve"),
       ]),

@@ -11,6 +11,9 @@ import { readLink, scaleOfLink, writeLink } from "./link.ts";
 /** Numbers that a scale lays over the inputs: input -> start, from, to, step, give. */
 export type ScaleValues = Readonly<Record<string, Readonly<Record<string, number | string>>>>;
 
+/** The scale that the lesson's code itself speaks of. */
+export const OWN_SCALE = "road";
+
 /** What the builder hands to the page beside the lesson's code. */
 export interface PageData {
   readonly slug: string;
@@ -67,30 +70,30 @@ export class Session {
     this.#own = lesson;
     this.#data = data;
     this.#around = around;
-    const asked = scaleOfLink(around.hash());
-    const scale = asked !== undefined && Object.hasOwn(data.scales ?? {}, asked) ? asked : undefined;
-    const scaled = this.#lessonAt(scale);
-    const linked = readLink(scaled, around.hash(), data.locale ?? "en");
-    this.problems = asked !== undefined && scale === undefined ? [...linked.problems, `this page has no scale \u201c${asked}\u201d`] : linked.problems;
-    const start: State = { inputs: linked.inputs, outputs: {}, calls: [] };
+    const scales = Object.keys(data.scales ?? {}).filter((name) => name !== OWN_SCALE);
     this.view = {
       slug: data.slug,
       title: data.title,
-      lesson: scaled,
-      state: start,
-      units: linked.units ?? "metric",
+      lesson: this.#lessonAt(undefined),
+      state: { inputs: {}, outputs: {}, calls: [] },
+      units: "metric",
       locale: data.locale ?? "en",
       provenance: data.provenance,
+      scales,
       ...(around.kernels && { kernels: around.kernels }),
-      scales: Object.keys(data.scales ?? {}),
-      ...(scale !== undefined && { scale }),
     };
-    this.view = { ...this.view, state: this.#computed(linked.inputs, true) };
-    this.#settled = { inputs: linked.inputs, scale };
+    const inputs = this.#takeLink();
+    this.view = { ...this.view, state: this.#computed(inputs, true) };
+    this.#settled = { inputs, scale: this.view.scale };
   }
 
   get locked(): boolean {
     return this.questions.size > 0;
+  }
+
+  /** The page shows what it came with. */
+  get untouched(): boolean {
+    return this.view.units === "metric" && this.view.scale === undefined && this.atStart;
   }
 
   get canUndo(): boolean {
@@ -191,9 +194,29 @@ export class Session {
     this.#tell("shown");
   }
 
+  /** The address was changed by hand or by going back. */
+  readHash(): void {
+    if (this.locked) return;
+    this.#keep();
+    this.#settle(this.#takeLink());
+  }
+
+  /** Scale and units of the link into the view; its inputs as the answer. */
+  #takeLink(): Inputs {
+    const hash = this.#around.hash();
+    const asked = scaleOfLink(hash);
+    const scale = asked !== undefined && this.view.scales?.includes(asked) ? asked : undefined;
+    if (scale !== this.view.scale) this.#rescale(scale);
+    const linked = readLink(this.view.lesson, hash, this.view.locale);
+    this.problems = asked === undefined || scale !== undefined || asked === OWN_SCALE ? linked.problems : [...linked.problems, `this page has no scale \u201c${asked}\u201d`];
+    if (linked.units !== undefined) this.view = { ...this.view, units: linked.units };
+    return linked.inputs;
+  }
+
   #lessonAt(scale: string | undefined): Lesson {
-    const values = scale === undefined ? undefined : this.#data.scales?.[scale];
-    return values === undefined ? this.#own : laidOver(this.#own, values);
+    // The front matter may change the numbers of the lesson's own scale too, and the other scales build on it.
+    const own = laidOver(this.#own, this.#data.scales?.[OWN_SCALE] ?? {});
+    return scale === undefined ? own : laidOver(own, this.#data.scales?.[scale] ?? {});
   }
 
   #rescale(scale: string | undefined): void {

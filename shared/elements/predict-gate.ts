@@ -1,0 +1,85 @@
+/**
+ * A question to commit to. Until then what it guards is out of the document, so that no search, no speech and no print gives it away.
+ * It guards the reveals that follow it, up to the next question.
+ */
+import { outputText } from "../render/value.ts";
+import { LiveElement, setText } from "./live.ts";
+
+export class PredictGateElement extends LiveElement {
+  readonly #kept: { readonly marker: Comment; readonly section: Element }[] = [];
+  #replies: Element | null = null;
+  #said: HTMLElement | undefined;
+  #choice: string | undefined;
+  #closed = false;
+
+  protected prepare(): void {
+    const all = [...document.querySelectorAll("predict-gate, [data-reveal]")];
+    const own = all.indexOf(this);
+    for (const [i, section] of all.entries()) {
+      if (section === this || section.localName === "predict-gate") continue;
+      const before = all.slice(0, i).filter((other) => other.localName === "predict-gate");
+      // A reveal ahead of every question belongs to the first one.
+      const guard = before.at(-1) ?? all.find((other) => other.localName === "predict-gate");
+      if (guard !== all[own]) continue;
+      const marker = document.createComment("");
+      section.replaceWith(marker);
+      this.#kept.push({ marker, section });
+    }
+    this.#replies = this.find(".replies");
+    this.#replies?.remove();
+    this.#closed = true;
+    this.session.changeQuestions((open) => open.add(this));
+    const form = this.find<HTMLFormElement>("form");
+    form?.addEventListener("submit", (event) => {
+      event.preventDefault();
+      const chosen = form.querySelector<HTMLInputElement>("input:checked");
+      if (chosen === null) {
+        setText(this.find(".message"), "Choose an answer first, or press \u201cJust show me\u201d.");
+        form.querySelector<HTMLInputElement>("input")?.focus();
+      } else this.#open(chosen.value);
+    });
+    form?.querySelector('[data-do="show"]')?.addEventListener("click", () => this.#open(undefined));
+  }
+
+  protected update(): void {
+    if (!this.#closed) this.#compare();
+  }
+
+  #open(choice: string | undefined): void {
+    if (!this.#closed) return;
+    this.#closed = false;
+    this.#choice = choice;
+    setText(this.find(".message"), "");
+    for (const field of this.querySelectorAll<HTMLInputElement | HTMLButtonElement>("form input, form button")) field.disabled = true;
+    const said = document.createElement("div");
+    said.className = "compared";
+    said.tabIndex = -1;
+    this.#said = said;
+    const words = document.createElement("p");
+    said.append(words);
+    const reply = choice === undefined ? null : [...(this.#replies?.children ?? [])].find((one) => (one as HTMLElement).dataset["reply"] === choice);
+    if (reply) said.append(reply);
+    this.append(said);
+    this.classList.add("answered");
+    for (const { marker, section } of this.#kept) marker.replaceWith(section);
+    this.#kept.length = 0;
+    this.session.changeQuestions((open) => open.delete(this));
+    this.#compare();
+    // The form is spent: go on where the answer begins.
+    said.focus();
+  }
+
+  /** Says whether the guess agrees with what is computed now; it keeps watch, since the reader may move the case away from it. */
+  #compare(): void {
+    const { view } = this.session;
+    const name = this.dataset["verdict"] ?? "";
+    const output = view.lesson.outputs[name];
+    const now = outputText(view, name) ?? "";
+    const words = this.#said?.querySelector("p");
+    if (!words || output?.type !== "verdict") return;
+    const guess = this.#choice === undefined ? undefined : (output.words[this.#choice] ?? this.#choice);
+    const result = `The lesson computes: ${now}.`;
+    const agrees = view.state.outcome === undefined && view.state.outputs[name] === this.#choice;
+    setText(words, guess === undefined ? result : `You expected: ${guess}. ${result} ${agrees ? "Your expectation agrees with it." : "Your expectation does not agree with it; what follows says why."}`);
+  }
+}

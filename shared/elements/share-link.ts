@@ -1,0 +1,27 @@
+/** The link to the present case, and what a link asked for in vain. */
+import { LiveElement, setText } from "./live.ts";
+
+export class ShareLinkElement extends LiveElement {
+  protected prepare(): void {
+    this.innerHTML = '<button type="button">Copy the link to this case</button><span class="message" role="status"></span>';
+    this.find("button")?.addEventListener("click", () => void this.#copy());
+    const { problems } = this.session;
+    if (problems.length > 0) setText(this.find(".message"), `The link was not understood in full: ${problems.join("; ")}. The start values are used there.`);
+  }
+
+  async #copy(): Promise<void> {
+    const say = (text: string): void => setText(this.find(".message"), text);
+    try {
+      await navigator.clipboard.writeText(location.href);
+      say("Copied.");
+    } catch {
+      // Without leave to write there is still the address itself.
+      say(`Copy it from here: ${location.href}`);
+    }
+  }
+
+  protected update(): void {
+    const button = this.find<HTMLButtonElement>("button");
+    if (button) button.disabled = this.session.locked;
+  }
+}
