@@ -69,7 +69,7 @@ const columns = (size: number, keep: boolean): (() => Float64Array) => {
 export const stepCrash = (input: CrashInput, traced: boolean): Stepped => {
   const { a, b, step: longest = DEFAULT_STEP, duration = DEFAULT_DURATION } = input;
   // the duration is kept, the step shortened to divide it
-  const count = Math.max(1, Math.ceil(duration / longest - 1e-9));
+  const count = Math.max(1, Math.ceil(duration / longest - ROUNDING));
   const step = duration / count;
   const column = columns(count + 1, traced);
   const vehicleRecord = (): VehicleRecord => ({
@@ -241,8 +241,8 @@ export const stepCrash = (input: CrashInput, traced: boolean): Stepped => {
       } else if (fires) {
         jumped = true;
         nextFire = Infinity;
-        for (let k = 0; k < inA; k++) nextFire = Math.min(nextFire, fire(seatsA[k] as Seat, time, positionA));
-        for (let k = 0; k < inB; k++) nextFire = Math.min(nextFire, fire(seatsB[k] as Seat, time, positionB));
+        for (let k = 0; k < inA; k++) nextFire = Math.min(nextFire, fire(seatsA[k] as Seat, time + ROUNDING * step, positionA));
+        for (let k = 0; k < inB; k++) nextFire = Math.min(nextFire, fire(seatsB[k] as Seat, time + ROUNDING * step, positionB));
       } else if (left <= 0) break;
     }
 
@@ -284,11 +284,13 @@ export const stepCrash = (input: CrashInput, traced: boolean): Stepped => {
   };
 };
 
+/** Share of a step that rounding of the time may take: no bag waits for an instant that has passed. */
+const ROUNDING = 1e-9;
+
 /** Opens the bag if its time has come; returns the time still to wait for, Infinity if none. */
 const fire = (seat: Seat, time: number, vehicle: number): number => {
   if (seat.bag === 1) return Infinity;
-  // a rounding of the last place must not leave a bag waiting for an instant that has passed
-  if (seat.fireTime > time + 1e-12) return seat.fireTime;
+  if (seat.fireTime > time) return seat.fireTime;
   seat.fire(vehicle);
   return Infinity;
 };

@@ -94,16 +94,47 @@ const courseOf = ({ a, b }: VehiclesAloneInput): Course => {
  * The relative motion is a sinusoid on each part: speeds from energy, times from arctangents, error that of rounding.
  * Each vehicle on its own forward axis, so slowing down is a negative change.
  *
- * @param a mass > 0 [kg], speed >= 0 [m/s], front: crush [m] and force [N], unloading "none" or stiffness [N/m]
- * @param b the same
- * @returns closingSpeed [m/s], commonVelocity of each on its own axis [m/s], deltaV of each [m/s], peakForce [N], crush of each at the peak [m],
- *   residualCrush of each [m], cabinLoss of each [m], peakDeceleration of each [m/s^2], times of commonVelocity and separation [s],
- *   separationSpeed [m/s], restitution [1], equivalentWallSpeed of each [m/s], energy: kinetic before and after, absorbed by each front at the peak,
- *   returned by each, dissipated [J]
+ * @param a.mass > 0 [kg]
+ * @param a.speed >= 0, towards the other [m/s]
+ * @param a.front.crush rising from 0 [m]
+ * @param a.front.force rising from 0 [N]
+ * @param a.front.noseLength >= 0, crush at which the cabin begins to give; left out: it never does [m]
+ * @param a.unloading.stiffness >= the steepest loading slope; or unloading "none" [N/m]
+ * @param b.mass > 0 [kg]
+ * @param b.speed >= 0, towards the other [m/s]
+ * @param b.front.crush rising from 0 [m]
+ * @param b.front.force rising from 0 [N]
+ * @param b.front.noseLength >= 0, crush at which the cabin begins to give; left out: it never does [m]
+ * @param b.unloading.stiffness >= the steepest loading slope; or unloading "none" [N/m]
+ * @returns closingSpeed [m/s]
+ * @returns commonVelocity of each, on its own axis [m/s]
+ * @returns deltaV of each: velocity after less velocity before [m/s]
+ * @returns peakForce [N]
+ * @returns crush of each at the peak [m]
+ * @returns residualCrush of each [m]
+ * @returns cabinLoss of each: crush beyond the nose [m]
+ * @returns peakDeceleration of each [m/s^2]
+ * @returns times of equal velocity and of separation, null if they do not part [s]
+ * @returns separationSpeed [m/s]
+ * @returns restitution 0 to 1 [1]
+ * @returns equivalentWallSpeed of each: the speed into a rigid wall at which its front would absorb as much [m/s]
+ * @returns energy.kineticBefore of each [J]
+ * @returns energy.kineticAfter of each [J]
+ * @returns energy.absorbed by each front at the peak [J]
+ * @returns energy.returned by each front afterwards [J]
+ * @returns energy.dissipated in all [J]
  * @throws RangeError outside those ranges, or for an unloading stiffness below the steepest loading slope
  * @equation closingSpeed = a.speed + b.speed
  * @equation commonVelocity.a = (a.mass * a.speed - b.mass * b.speed) / (a.mass + b.mass)
  * @equation commonVelocity.b = (b.mass * b.speed - a.mass * a.speed) / (a.mass + b.mass)
+ * @equation restitution = separationSpeed / closingSpeed
+ * @equation deltaV.a = -b.mass / (a.mass + b.mass) * (1 + restitution) * closingSpeed
+ * @equation deltaV.b = -a.mass / (a.mass + b.mass) * (1 + restitution) * closingSpeed
+ * @equation peakDeceleration.a = peakForce / a.mass
+ * @equation peakDeceleration.b = peakForce / b.mass
+ * @equation equivalentWallSpeed.a = sqrt(2 * energy.absorbed.a / a.mass)
+ * @equation equivalentWallSpeed.b = sqrt(2 * energy.absorbed.b / b.mass)
+ * @equation energy.dissipated = energy.absorbed.a - energy.returned.a + energy.absorbed.b - energy.returned.b
  * @source derived, sinusoid on each straight part; stepped to 1e-11 by a second route
  * @example vehiclesAlone({ a: { mass: 1200, speed: 12, front: { crush: [0, 1], force: [0, 700000] }, unloading: "none" }, b: { mass: 1800, speed: 8, front: { crush: [0, 1], force: [0, 1000000] }, unloading: "none" } }).deltaV.a // -12
  */
@@ -148,21 +179,16 @@ export const vehiclesAlone = (input: VehiclesAloneInput) => {
  *
  * Model: as vehiclesAlone.
  *
- * @param a as vehiclesAlone [kg, m/s, m, N]
- * @param b the same
+ * @param a as vehiclesAlone
+ * @param b as vehiclesAlone
  * @param time instants wanted, each >= 0, touch at 0 [s]
- * @returns time the instants again [s]
+ * @returns time as given [s]
  * @returns force between the fronts [N]
- * @returns vehicles.a.position over the ground, own forward axis [m]
- * @returns vehicles.a.velocity the same [m/s]
- * @returns vehicles.a.acceleration the same [m/s^2]
- * @returns vehicles.a.crush of its front [m]
- * @returns vehicles.a.cabinLoss crush beyond the nose [m]
- * @returns vehicles.b.position as a [m]
- * @returns vehicles.b.velocity as a [m/s]
- * @returns vehicles.b.acceleration as a [m/s^2]
- * @returns vehicles.b.crush as a [m]
- * @returns vehicles.b.cabinLoss as a [m]
+ * @returns vehicles.a.position, vehicles.b.position since touch [m]
+ * @returns vehicles.a.velocity, vehicles.b.velocity over the ground [m/s]
+ * @returns vehicles.a.acceleration, vehicles.b.acceleration over the ground [m/s^2]
+ * @returns vehicles.a.crush, vehicles.b.crush at the time [m]
+ * @returns vehicles.a.cabinLoss, vehicles.b.cabinLoss so far [m]
  * @throws RangeError outside those ranges
  * @source derived, sinusoid on each straight part
  * @example vehiclesAloneTraces({ a: { mass: 1200, speed: 12, front: { crush: [0, 1], force: [0, 700000] }, unloading: "none" }, b: { mass: 1800, speed: 8, front: { crush: [0, 1], force: [0, 1000000] }, unloading: "none" }, time: [0, 1] }).vehicles.a.velocity[1] // 0

@@ -13,23 +13,30 @@ export interface CrushingBody {
  * Model: each front is one straight line of force against crush; the force is shared, the crushes add, nothing springs
  * back. Holds for central, full-overlap impacts of two bodies. Not for a front that stiffens: see vehiclesAlone.
  *
- * @param a mass > 0 [kg], stiffness > 0 [N/m]
- * @param b mass > 0 [kg], stiffness > 0 [N/m]
+ * @param a.mass > 0 [kg]
+ * @param a.stiffness > 0 [N/m]
+ * @param b.mass > 0 [kg]
+ * @param b.stiffness > 0 [N/m]
  * @param closingSpeed > 0 [m/s]
- * @returns seriesStiffness [N/m], peakForce [N], crush of each [m], energy of each [J], duration to common velocity [s],
- *   peakDeceleration of each [m/s^2], equivalentWallSpeed of each: the speed into a rigid wall that its front would absorb as much at [m/s]
+ * @returns seriesStiffness of both fronts as one [N/m]
+ * @returns peakForce [N]
+ * @returns crush of each [m]
+ * @returns energy absorbed by each [J]
+ * @returns duration until both move as one [s]
+ * @returns peakDeceleration of each [m/s^2]
+ * @returns equivalentWallSpeed of each: the speed into a rigid wall at which its front would absorb as much [m/s]
  * @throws RangeError outside those ranges
  * @equation seriesStiffness = a.stiffness * b.stiffness / (a.stiffness + b.stiffness)
- * @equation peakForce = closingSpeed * sqrt(a.mass * b.mass / (a.mass + b.mass) * a.stiffness * b.stiffness / (a.stiffness + b.stiffness))
- * @equation crush.a = closingSpeed * sqrt(a.mass * b.mass / (a.mass + b.mass) * a.stiffness * b.stiffness / (a.stiffness + b.stiffness)) / a.stiffness
- * @equation crush.b = closingSpeed * sqrt(a.mass * b.mass / (a.mass + b.mass) * a.stiffness * b.stiffness / (a.stiffness + b.stiffness)) / b.stiffness
- * @equation energy.a = closingSpeed^2 / 2 * a.mass * b.mass / (a.mass + b.mass) * b.stiffness / (a.stiffness + b.stiffness)
- * @equation energy.b = closingSpeed^2 / 2 * a.mass * b.mass / (a.mass + b.mass) * a.stiffness / (a.stiffness + b.stiffness)
- * @equation duration = pi / 2 * sqrt(a.mass * b.mass / (a.mass + b.mass) * (a.stiffness + b.stiffness) / (a.stiffness * b.stiffness))
- * @equation peakDeceleration.a = closingSpeed * sqrt(a.mass * b.mass / (a.mass + b.mass) * a.stiffness * b.stiffness / (a.stiffness + b.stiffness)) / a.mass
- * @equation peakDeceleration.b = closingSpeed * sqrt(a.mass * b.mass / (a.mass + b.mass) * a.stiffness * b.stiffness / (a.stiffness + b.stiffness)) / b.mass
- * @equation equivalentWallSpeed.a = closingSpeed * sqrt(b.mass / (a.mass + b.mass) * b.stiffness / (a.stiffness + b.stiffness))
- * @equation equivalentWallSpeed.b = closingSpeed * sqrt(a.mass / (a.mass + b.mass) * a.stiffness / (a.stiffness + b.stiffness))
+ * @equation peakForce = closingSpeed * sqrt(a.mass * b.mass / (a.mass + b.mass) * seriesStiffness)
+ * @equation crush.a = peakForce / a.stiffness
+ * @equation crush.b = peakForce / b.stiffness
+ * @equation energy.a = peakForce^2 / (2 * a.stiffness)
+ * @equation energy.b = peakForce^2 / (2 * b.stiffness)
+ * @equation duration = pi / 2 * sqrt(a.mass * b.mass / (a.mass + b.mass) / seriesStiffness)
+ * @equation peakDeceleration.a = peakForce / a.mass
+ * @equation peakDeceleration.b = peakForce / b.mass
+ * @equation equivalentWallSpeed.a = sqrt(2 * energy.a / a.mass)
+ * @equation equivalentWallSpeed.b = sqrt(2 * energy.b / b.mass)
  * @source derived, reduced mass on two springs in series
  * @example mutualCrush({ a: { mass: 1200, stiffness: 700000 }, b: { mass: 1800, stiffness: 1000000 }, closingSpeed: 20 }).peakForce // 344366.426
  */

@@ -1,19 +1,16 @@
 /** The plotting library is a script of its own, added to the page on the first release of a drag. */
-import type { Figure } from "../figures/figure.ts";
-import type { Write } from "../lesson.ts";
+import type { plotFigure } from "../figures/plotOptions.ts";
 
-type Draw = (figure: Figure, write: Write) => Element;
+type Draw = typeof plotFigure;
 
 let coming: Promise<Draw | undefined> | undefined;
-
-const drawer = (): Draw | undefined => (globalThis as { ridedownPlot?: { drawFigure?: Draw } }).ridedownPlot?.drawFigure;
 
 /** The drawing function, or nothing where the script cannot be had: the curves then keep the axes they have. */
 export const loadPlot = (): Promise<Draw | undefined> =>
   (coming ??= new Promise((resolve) => {
     const script = document.createElement("script");
     script.src = "plot.js";
-    script.addEventListener("load", () => resolve(drawer()));
+    script.addEventListener("load", () => resolve((globalThis as { ridedownPlot?: { plotFigure: Draw } }).ridedownPlot?.plotFigure));
     script.addEventListener("error", () => resolve(undefined));
     document.head.append(script);
   }));

@@ -123,7 +123,14 @@ const bodyNodes = (sheet: Sheet, side: Side, shown: Shown, moment: BodyMoment, n
       group("firewall", trolley ? [] : [line(at(folded.firewallNow, sill), at(folded.firewallNow, cowl), "firewall-line")]),
       group("people", people),
       group("dash", dash === null ? [] : [polyline([at(folded.firewallNow, cowl), at(dash + 0.02, 0.6 * outline.height), at(dash, 0.54 * outline.height), at(dash + 0.02, 0.42 * outline.height)], "dash-line"), line(at(dash + 0.05, 0.5 * outline.height), at(dash + 0.13, 0.64 * outline.height), "wheel-rim")]),
-      group("wheels", outline.wheels.flatMap((wheel) => [circle(at(folded.depth(wheel.d), wheel.radius), wheel.radius * sheet.scale, "tyre"), circle(at(folded.depth(wheel.d), wheel.radius), wheel.radius * 0.58 * sheet.scale, "rim"), circle(at(folded.depth(wheel.d), wheel.radius), 2, "hub")])),
+      group(
+        "wheels",
+        outline.wheels.flatMap(({ d, radius }) => {
+          // A wheel does not fold: the crushed face pushes it back once it reaches it.
+          const hub = at(Math.max(folded.depth(d), moment.crush > 0 ? moment.crush + radius : 0), radius);
+          return [circle(hub, radius * sheet.scale, "tyre"), circle(hub, radius * 0.58 * sheet.scale, "rim"), circle(hub, 2, "hub")];
+        }),
+      ),
       tag(side, [at(...outline.tag)[0], at(...outline.tag)[1]], sheet.layout.narrow ? 10 : 14),
     ]),
   };

@@ -192,10 +192,10 @@ export const fold = (outline: Outline, crush: number, cabinLoss: number, foldLen
     return crush + (d * (zoneNow - crush)) / zone;
   };
   const squeezed = 1 - (zoneNow - crush) / zone;
-  const buckle = 0.16 * outline.height * Math.max(0, squeezed);
+  const buckle = 0.12 * outline.height * Math.max(0, squeezed);
   const place = ([d, h]: DepthHeight): DepthHeight => {
     const high = h > 0.45 * outline.height && d < zone;
-    return [depth(d), high ? h + buckle * Math.sin((Math.PI * d) / zone) * (0.55 + 0.45 * Math.sin((5 * Math.PI * d) / zone)) : h];
+    return [depth(d), high ? h + buckle * Math.sin((Math.PI * d) / zone) * (0.7 + 0.3 * Math.sin((4 * Math.PI * d) / zone)) : h];
   };
   return { depth, place, zone, zoneNow, firewallNow };
 };
