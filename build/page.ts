@@ -85,7 +85,11 @@ const optionsOf = (part: LivePart): ShowOptions => ({ ...(part.options["unit"] !
 /** What the page shows in place of the link text, where that is a computed text. */
 const computedText = (part: LivePart, view: View): string | undefined => {
   if (part.scheme === "name") return view.lesson.names[part.name];
-  if (part.scheme === "output") return outputText(view, part.name, optionsOf(part));
+  if (part.scheme === "output") {
+    // A whole table cannot stand in a link text: that is its caption for other viewers.
+    const type = view.lesson.outputs[part.name]?.type;
+    return type === "table" || type === "trace" ? undefined : outputText(view, part.name, optionsOf(part));
+  }
   if (part.scheme !== "input") return undefined;
   const input = view.lesson.inputs[part.name];
   const value = view.state.inputs[part.name];
@@ -190,10 +194,9 @@ export const indexPage = (facts: SiteFacts): string => {
 };
 
 /** What a lesson's script hands to the page beside the lesson itself. */
-export const pageData = (written: WrittenLesson, provenance: Provenance, scales: Readonly<Record<string, unknown>>, claims: Readonly<Record<string, ClaimResult>>): object => ({
+export const pageData = (written: WrittenLesson, provenance: Provenance, scales: Readonly<Record<string, unknown>>): object => ({
   slug: written.slug,
   title: written.front.title,
   provenance,
   ...(Object.keys(scales).length > 0 && { scales }),
-  ...(Object.keys(claims).length > 0 && { claims }),
 });

@@ -146,7 +146,7 @@ export class Site {
         } catch (error) {
           problems.push(thrown(written, evaluated, "the page cannot be drawn", error));
         }
-        if (written.prose.fence !== undefined) files[`${written.slug}.js`] = await lessonScript(written.file, written.prose.fence, pageData(written, provenance, { ...scales.roadValues, ...values }, results));
+        if (written.prose.fence !== undefined) files[`${written.slug}.js`] = await lessonScript(written.file, written.prose.fence, pageData(written, provenance, { ...scales.roadValues, ...values }));
       }),
     );
     return { files, problems: inOrder(problems), lessons: ready.map(({ written }) => written.slug) };

@@ -37,3 +37,4 @@ export type * from "./event/types.ts";
 export { chestMeasures } from "./injury/chestMeasures.ts";
 export { clip3ms } from "./injury/clip3ms.ts";
 export { headInjuryCriterion } from "./injury/headInjuryCriterion.ts";
+export { INJURY_LIMITS, type InjuryLimit, type InjuryLimitName } from "./injury/limits.ts";

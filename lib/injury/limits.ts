@@ -1,6 +1,5 @@
-import { requireOneOf } from "../check.ts";
-import { toSI, type UnitName } from "../units.ts";
 import type { ChannelFrequencyClass } from "../pulse/channelFilter.ts";
+import type { UnitName } from "../units.ts";
 import type { ClipDefinition } from "./clip3ms.ts";
 
 /** How far the text behind a figure was seen: read in it, in a text quoting it, or neither. */
@@ -134,21 +133,3 @@ export const INJURY_LIMITS = {
 } as const satisfies Record<string, InjuryLimit>;
 
 export type InjuryLimitName = keyof typeof INJURY_LIMITS;
-
-/**
- * Published limit of an injury measure, with the window, definition and filter that its rule asks for.
- *
- * Model: a figure printed in a rule, for a test dummy in that rule's test. Not a threshold of harm to a person.
- *
- * @param limit name of a limit in the list
- * @returns value of a head injury criterion as printed, of anything else in SI [any]
- * @throws TypeError for a name not in the list
- * @source us-49cfr-571-208, S6
- * @source un-r94-rev4, 5.2.1
- * @example injuryLimit({ limit: "us208ChestAcceleration" }).value // 588.399
- */
-export const injuryLimit = ({ limit }: { readonly limit: InjuryLimitName }): InjuryLimit & { readonly value: number } => {
-  requireOneOf("injuryLimit", "limit", limit, Object.keys(INJURY_LIMITS));
-  const found: InjuryLimit = INJURY_LIMITS[limit];
-  return { ...found, value: toSI(found.printed, found.unit) };
-};

@@ -23,7 +23,12 @@ const SVG = "http://www.w3.org/2000/svg";
 const FONT = 14;
 /** Rough width of a character, in heights of the face. */
 const CHARACTER = 0.56;
-const MARKER = 5;
+/** A circle that surrounds a square, so that both show where two curves end together. */
+const CIRCLE = 6.5;
+const SQUARE = 3.5;
+
+/** The label of a curve begins with its body's mark. */
+const labelOf = (series: Figure["series"][number]): string => (series.belongs === "a" ? `\u25cf ${series.label}` : series.belongs === "b" ? `\u25a0 ${series.label}` : series.label);
 
 const frameOf = (figure: Figure, width: number, height: number): Frame => ({ width, height, left: width < 480 ? 46 : 56, right: 20, top: 34, bottom: 50 });
 
@@ -81,25 +86,30 @@ const ROOMY = 14;
 const labelPlaces = (figure: Figure, scales: Scales, frame: Frame, taken: readonly Box[]): Placed[] => {
   const curves = sampled(figure, scales);
   const boxes = [...taken];
+  const lines = (figure.rules ?? []).map((rule) => {
+    const on = place(scales[rule.axis], rule.at);
+    return Array.from({ length: SAMPLES + 1 }, (_, k): Placed => (rule.axis === "x" ? { x: on, y: frame.top + ((frame.height - frame.bottom - frame.top) * k) / SAMPLES } : { x: frame.left + ((frame.width - frame.right - frame.left) * k) / SAMPLES, y: on }));
+  });
   return figure.series.map((series, s) => {
+    const words = labelOf(series);
     const own = curves[s] as Placed[];
     let best: { at: Placed; score: number } | null = null;
     for (let k = 4; k < own.length - 3; k += 2)
       for (const [dx, dy] of [[0, -14], [0, 22], [1, -4], [-1, -4], [1, 10], [-1, 10]] as const) {
         const from = own[k] as Placed;
-        const at = { x: from.x + dx * ((series.label.length * CHARACTER * FONT) / 2 + 12), y: from.y + dy };
-        const box = boxAt(at, series.label);
+        const at = { x: from.x + dx * ((words.length * CHARACTER * FONT) / 2 + 12), y: from.y + dy };
+        const box = boxAt(at, words);
         if (box.left < frame.left + 4 || box.right > frame.width - frame.right - 2 || box.top < frame.top || box.bottom > frame.height - frame.bottom - 4) continue;
         if (boxes.some((other) => overlaps(box, other))) continue;
-        const others = Math.min(...curves.map((points, i) => (i === s ? Infinity : clearance(box, points))), Infinity);
+        const others = Math.min(...curves.map((points, i) => (i === s ? Infinity : clearance(box, points))), ...lines.map((points) => 2 * clearance(box, points)));
         const near = clearance(box, own);
         // On its own curve is bad, far from it is bad, near another is worse.
         const score = Math.min(others, 3 * ROOMY) * 1.4 + (near < 4 ? 2 * (near - 4) : 0) - Math.max(0, near - 8) * 1.5 - Math.abs(k / own.length - 0.5) * 4;
         if (!best || score > best.score) best = { at, score };
       }
     const end = own[own.length - 1] ?? { x: frame.left, y: frame.top };
-    const found = best?.at ?? { x: Math.min(end.x, frame.width - frame.right - (series.label.length * CHARACTER * FONT) / 2), y: Math.max(end.y - 14, frame.top + FONT) };
-    boxes.push(boxAt(found, series.label));
+    const found = best?.at ?? { x: Math.min(end.x, frame.width - frame.right - (words.length * CHARACTER * FONT) / 2), y: Math.max(end.y - 14, frame.top + FONT) };
+    boxes.push(boxAt(found, words));
     return found;
   });
 };
@@ -177,15 +187,15 @@ export const plotFigure = (figure: Figure, { document, width, height, units, loc
     y: { type: "linear", domain: [y.from, y.to], range: [height - frame.bottom, frame.top], label: null },
     marks: [
       Plot.gridY(y.ticks, { className: "grid" }),
-      Plot.axisX(x.ticks, { tickFormat: tickText(locale, step(x.ticks)), fontSize: FONT, tickSize: 5, tickPadding: 4, label: axisLabel(figure.x.label, unitText(x.unit)), labelAnchor: "right", labelArrow: "none", labelOffset: 44, className: "axis" }),
+      Plot.axisX(x.ticks, { tickFormat: tickText(locale, step(x.ticks)), fontSize: FONT, tickSize: 5, tickPadding: 4, label: axisLabel(figure.x.label, unitText(x.unit)), labelAnchor: "right", labelArrow: "none", labelOffset: 40, className: "axis" }),
       Plot.axisY(y.ticks, { tickFormat: tickText(locale, step(y.ticks)), fontSize: FONT, tickSize: 0, tickPadding: 7, label: axisLabel(figure.y.label, unitText(y.unit)), labelAnchor: "top", labelArrow: "none", labelOffset: frame.left - 4, className: "axis" }),
       Plot.ruleY([0], { className: "zero" }),
       ...rules.map((rule, i) => (rule.axis === "y" ? Plot.ruleY([fromSI(rule.at, y.unit)], { className: `rule rule-${i}` }) : Plot.ruleX([fromSI(rule.at, x.unit)], { className: `rule rule-${i}` }))),
       ...figure.series.flatMap((series, i) => (series.area ? [Plot.areaY(rowsOf(i), { x: "x", y: "y", className: `area area-${series.belongs} area-at-${i}` })] : [])),
       ...figure.series.map((series, i) => Plot.lineY(rowsOf(i), { x: "x", y: "y", className: `line line-${series.belongs} line-at-${i}` })),
-      ...figure.series.map((series, i) => Plot.dot(rowsOf(i).slice(-1), { x: "x", y: "y", r: MARKER, symbol: series.belongs === "b" ? "square" : "circle", className: `end end-${series.belongs} end-at-${i}` })),
+      ...figure.series.map((series, i) => Plot.dot(rowsOf(i).slice(-1), { x: "x", y: "y", r: CIRCLE, symbol: series.belongs === "b" ? "square" : "circle", className: `end end-${series.belongs} end-at-${i}` })),
       ...figure.series.map((series, i) =>
-        Plot.text([series.label], { frameAnchor: "top-left", dx: (places[i] as Placed).x - frame.left, dy: (places[i] as Placed).y - frame.top, textAnchor: "middle", lineAnchor: "bottom", fontSize: FONT, className: `curve-label curve-label-${series.belongs}` }),
+        Plot.text([labelOf(series)], { frameAnchor: "top-left", dx: (places[i] as Placed).x - frame.left, dy: (places[i] as Placed).y - frame.top, textAnchor: "middle", lineAnchor: "bottom", fontSize: FONT, className: `curve-label curve-label-${series.belongs}` }),
       ),
       ...ruleText.map(({ at, anchor, words }, i) => Plot.text([words], { frameAnchor: "top-left", dx: at.x - frame.left, dy: at.y - frame.top, textAnchor: anchor, lineAnchor: "bottom", fontSize: FONT, className: `rule-label rule-label-${i}` })),
     ],
@@ -219,7 +229,7 @@ export const plotFigure = (figure: Figure, { document, width, height, units, loc
     shape.setAttribute("data-end", String(i));
     if (end) shape.setAttribute("transform", `translate(${end[0]},${end[1]})`);
     const own = document.createElementNS(SVG, series.belongs === "b" ? "rect" : "circle");
-    for (const [name, value] of Object.entries(series.belongs === "b" ? { x: -MARKER, y: -MARKER, width: 2 * MARKER, height: 2 * MARKER } : { cx: 0, cy: 0, r: MARKER })) own.setAttribute(name, String(value));
+    for (const [name, value] of Object.entries(series.belongs === "b" ? { x: -SQUARE, y: -SQUARE, width: 2 * SQUARE, height: 2 * SQUARE } : { cx: 0, cy: 0, r: CIRCLE })) own.setAttribute(name, String(value));
     shape.appendChild(own);
     marker?.replaceWith(shape);
   });

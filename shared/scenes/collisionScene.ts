@@ -1,7 +1,7 @@
 /** Two bodies that meet, or one and a wall, in side view and to scale. The handles on the sheet are the lesson's inputs. */
 import { type Drawing, type Handle, node, type Node } from "../drawing.ts";
 import type { Scene, State, Write } from "../lesson.ts";
-import { ballast, frontDepth, frontLine, frontReach, type FrontReading, type Reading } from "./instruments.ts";
+import { ballast, BEYOND, frontDepth, frontLine, frontReach, type FrontReading, type Reading } from "./instruments.ts";
 import { type Layout, NARROW, WIDE } from "./layout.ts";
 import { arrow, circle, dimension, grip, group, hatching, line, type Point, polygon, polyline, rectangle, round, scaleBar, tag, text, widthOf } from "./marks.ts";
 import type { BodyMoment, Moment, Motion } from "./motion.ts";
@@ -17,6 +17,8 @@ const ROOM_BEHIND = 0.55;
 const WALL_THICKNESS = { road: 0.5, bench: 0.08 } as const;
 /** Crush under a millimetre on the road is not worth a dimension line; in lengths of the gap. */
 const LEAST_CRUSH = 0.004;
+/** Slower than this is said to stand still [m/s]. */
+const STILL = { road: 0.02, bench: 0.002 } as const;
 /** Instants over which the largest force of a motion is looked for. */
 const FORCE_SAMPLES = 120;
 
@@ -142,7 +144,8 @@ const wallNodes = (sheet: Sheet, thickness: number, height: number): Node => {
   return group("wall", [polygon(outline, "wall-face"), hatching(outline, 9, "wall-hatch"), line([x1, top], [x1, ground], "wall-edge")]);
 };
 
-/** The bodies that have a moment, with their names. */
+const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
+
 const LETTER: Readonly<Record<Side, string>> = { a: "A", b: "B" };
 const shorten = (name: string, side: Side, room: number, font: number): string => (widthOf(name, font) <= room ? name : LETTER[side]);
 
@@ -273,7 +276,7 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
       const reach = forward * Math.abs(now.velocity) * perSpeed;
       const back = now.velocity < 0;
       const [foot, end] = back ? (anySigned ? [tail, tail - reach] : [tail + reach, tail]) : [tail, tail + reach];
-      const backwards = now.velocity < -1e-9 && !shown.signed && !layout.narrow ? ", backwards" : "";
+      const backwards = now.velocity < -STILL[at] && !shown.signed && !layout.narrow ? ", backwards" : "";
       const words = `${shown.name} ${write("speed", Math.abs(now.velocity), shown.speed.digits === undefined ? {} : { digits: shown.speed.digits })}${backwards}`;
       nodes.push(
         group(`motion body-${side}`, [
@@ -284,8 +287,10 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
         ]),
       );
       if (shown.speed.input !== null) {
-        nodes.push(grip([start, lane], shown.speed.input, `body-${side}`));
-        handles.push({ input: shown.speed.input, origin: [round(tail), round(lane)], perUnit: [axis * perSpeed, 0] });
+        // Beyond the tip on the side that the arrow starts out towards.
+        const beyond = axis * BEYOND;
+        nodes.push(grip([start + beyond, lane], shown.speed.input, `body-${side}`));
+        handles.push({ input: shown.speed.input, origin: [round(tail + beyond), round(lane)], perUnit: [axis * perSpeed, 0] });
       }
     }
 
@@ -308,8 +313,8 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
               arrow(onA, [onA[0] - length, forceLane], "force force-on-a", { width: 7, head: 18 }),
               arrow(onB, [onB[0] + length, forceLane], "force force-on-b", { width: 7, head: 18 }),
               ...(layout.narrow
-                ? [text([onA[0], forceLane - 34], who.a, "label", "end"), text([onA[0], forceLane - 16], forceText, "label label-strong", "end"), text([onB[0], forceLane - 34], who.b, "label"), text([onB[0], forceLane - 16], forceText, "label label-strong")]
-                : [text([onA[0], forceLane - 16], `${who.a}: ${forceText}`, "label", "end"), text([onB[0], forceLane - 16], `${who.b}: ${forceText}`, "label")]),
+                ? [text([onA[0], forceLane - 34], capital(who.a), "label", "end"), text([onA[0], forceLane - 16], forceText, "label label-strong", "end"), text([onB[0], forceLane - 34], capital(who.b), "label"), text([onB[0], forceLane - 16], forceText, "label label-strong")]
+                : [text([onA[0], forceLane - 16], `${capital(who.a)}: ${forceText}`, "label", "end"), text([onB[0], forceLane - 16], `${capital(who.b)}: ${forceText}`, "label")]),
             ]
           : [],
       ),
@@ -386,15 +391,15 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
   const describe = (state: S, instant: number, write: Write): string => {
     const { a, b } = shownOf(state);
     const { moment, time } = momentAt(state, instant);
-    const moving = (name: string, v: number, way: string, back: string): string => (Math.abs(v) < 5e-3 ? `${name} stands still` : `${name} moves ${v > 0 ? way : back} at ${write("speed", Math.abs(v))}`);
+    const moving = (name: string, v: number, way: string, back: string): string => (Math.abs(v) < STILL[at] ? `${name} stands still` : `${name} moves ${v > 0 ? way : back} at ${write("speed", Math.abs(v))}`);
     const both = [moving(a.name, moment.a.velocity, "right", "left"), ...(b && moment.b ? [moving(b.name, moment.b.velocity, "left", "right")] : [])].join(" and ");
     const other = wall ?? b?.name ?? "";
     const said =
       time < 0 || (time === 0 && moment.force === 0)
         ? `${write("duration", -time)} before first touch: ${both}.`
-        : `${write("duration", time)} after first touch: ${both}. ${moment.force > 0 ? `${other} pushes ${a.name} and ${a.name} pushes ${other}, each with ${write("force", moment.force)}.` : "Neither pushes the other."}`;
+        : `${write("duration", time)} after first touch: ${both}. ${moment.force > 0 ? `${capital(other)} pushes ${a.name} and ${a.name} pushes ${other}, each with ${write("force", moment.force)}.` : "Neither pushes the other."}`;
     const crushed = [{ name: a.name, now: moment.a }, ...(b && moment.b ? [{ name: b.name, now: moment.b }] : [])].filter(({ now }) => now.crush > LEAST_CRUSH * GAP[at]).map(({ name, now }) => `The front of ${name} is ${write("distance", now.crush, { digits: at === "bench" ? 3 : 2 })} shorter${(now.cabinLoss ?? 0) > 0 ? `, its cabin ${write("distance", now.cabinLoss ?? 0, { digits: 2 })}` : ""}.`);
-    return [said, ...crushed, ...(spec.describe ? [spec.describe(state, instant, write)] : [])].join(" ");
+    return [capital(said), ...crushed, ...(spec.describe ? [spec.describe(state, instant, write)] : [])].join(" ");
   };
 
   return {

@@ -1,7 +1,7 @@
 /** The quantities of a body that are dragged on the sheet: ballast slabs for mass, a force-crush line for the front. */
-import type { Handle, Node } from "../drawing.ts";
+import { type Handle, node, type Node } from "../drawing.ts";
 import type { Write } from "../lesson.ts";
-import { arrow, grip, group, line, type Point, polyline, rectangle, text } from "./marks.ts";
+import { arrow, grip, group, line, type Point, polyline, rectangle, round, text } from "./marks.ts";
 
 /** A dial read at the present state. `input` is null where it only shows. */
 export interface Reading {
@@ -17,6 +17,8 @@ export interface Instrument {
 }
 
 const MOST_SLABS = 40;
+/** The grip stands just beyond the end that it moves, so that the end itself can be seen. */
+export const BEYOND = 11;
 
 /** A round mass for one slab, so that a full row has at most 40 of them. */
 export const slabMass = (to: number): number => {
@@ -45,9 +47,9 @@ export const ballast = (reading: Reading, rowTo: number, at: Point, width: numbe
         group("slabs", slabs),
         line([end, y - 4], [end, y + 28], "reading-end"),
       ]),
-      ...(reading.input === null ? [] : [grip([end, y + 12], reading.input, `body-${body}`)]),
+      ...(reading.input === null ? [] : [grip([end + BEYOND, y + 12], reading.input, `body-${body}`)]),
     ],
-    handles: reading.input === null ? [] : [{ input: reading.input, origin: [x, y + 12], perUnit: [perKilogram, 0] }],
+    handles: reading.input === null ? [] : [{ input: reading.input, origin: [round(x + BEYOND), y + 12], perUnit: [perKilogram, 0] }],
   };
 };
 
@@ -85,7 +87,8 @@ export const frontLine = (front: FrontReading, reach: number, deepest: number, a
         arrow([x, y], [x + size.width, y], "axis", { width: 1.2, head: 8 }),
         arrow([x, y], [x, y + size.height + 10], "axis", { width: 1.2, head: 8 }),
         text([x + size.width, y + 16], "force", "label label-soft", "end"),
-        text([x + size.width, y + size.height + 8], "depth", "label label-soft", "end"),
+        node("text", { transform: `translate(${round(x - 6)},${round(y + size.height / 2)}) rotate(-90)`, "text-anchor": "middle", class: "label label-soft" }, ["depth"]),
+        ...(front.cell ? [text([x + size.width, y + size.height + 7], `cell ${write("stiffness", front.cell.value, digitsOf(front.cell))}`, "label label-strong", "end")] : []),
         line([x, noseEnd[1]], [x + size.width, noseEnd[1]], "guide"),
         polyline(cellEnd ? [[x, y], noseEnd, cellEnd] : [[x, y], noseEnd], "curve"),
       ]),

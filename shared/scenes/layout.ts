@@ -36,7 +36,7 @@ export const WIDE: Layout = {
   speedLength: 300,
   half: { a: 34, b: 626, width: 540 },
   mass: { x: 0, y: 418, width: 230 },
-  front: { x: 276, y: 418, width: 256, height: 74 },
+  front: { x: 290, y: 418, width: 242, height: 74 },
   narrow: false,
 };
 
@@ -53,7 +53,7 @@ export const NARROW: Layout = {
   forceLength: 130,
   speedLength: 158,
   half: { a: 18, b: 206, width: 166 },
-  mass: { x: 0, y: 332, width: 164 },
-  front: { x: 0, y: 412, width: 164, height: 76 },
+  mass: { x: 0, y: 332, width: 150 },
+  front: { x: 16, y: 412, width: 148, height: 76 },
   narrow: true,
 };

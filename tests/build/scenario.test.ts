@@ -39,7 +39,7 @@ describe("readScenario(demo)", () => {
     expect({ title, file }).toEqual({ title: "The Thornwick silo test", file: DEMO });
     expect([a.name, a.drawnAs, a.mass.value, a.speed.value, a.front.nose.value, a.front.cell.value, a.front.length.value]).toEqual(["Sprig", "hatch", 900, 15, 1.2e6, 4e6, 0.55]);
     expect([b.name, b.drawnAs, b.mass.value, b.speed.value, b.front.nose.value, b.front.cell.value, b.front.length.value]).toEqual(["Bollard", "estate", 1800, 10, 4.5e5, 4.5e5, 0.6]);
-    expect(a.occupants[0]?.belt?.limit?.value).toBe(6500);
+    expect(a.occupants[0]?.belt?.limit?.value).toBe(9000);
     expect(a.occupants[0]?.bag).not.toBeNull();
     expect(b.occupants[0]?.belt?.limit).toBeUndefined();
     expect(b.occupants[0]?.bag).toBeNull();
