@@ -17,6 +17,8 @@ const UNITS_FIXED: readonly string[] = [
   "channelFilterWeights",
   // the criterion is a number of seconds with acceleration in multiples of gravity, by its definition
   "headInjuryCriterion",
+  // the same criterion and the 3 ms clip of each occupant of a crash: their windows are fixed times
+  ...["crash", "crashOutputs"].flatMap((kernel) => ["a", "b"].flatMap((seat) => ["chestClip", "hic15", "hic36"].map((output) => `${kernel}.occupants.${seat}.${output}`))),
 ];
 
 /** Powers of four, so that the scaled run rounds as the first one did, square roots included. */
