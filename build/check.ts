@@ -87,6 +87,11 @@ export const checkProse = (written: WrittenLesson, lesson: Lesson, sources: read
     const verdict = Object.hasOwn(lesson.outputs, prediction.verdict) ? lesson.outputs[prediction.verdict] : undefined;
     if (verdict?.type !== "verdict") at(prediction.line, 1, `::: predict: there is no verdict ${prediction.verdict}${wayOut(prediction.verdict, verdicts)}`);
     else {
+      for (const part of prose.parts) {
+        const output = part.scheme === "output" && !part.revealed ? lesson.outputs[part.name] : undefined;
+        if (part.name === prediction.verdict || (output?.type === "flip" && output.of === prediction.verdict))
+          if (output !== undefined) at(part.line, part.column, `output ${part.name} answers the prediction; it belongs inside ::: reveal`);
+      }
       const words = Object.keys(verdict.words);
       const seen = new Set<string>();
       for (const choice of prediction.choices) {

@@ -1,6 +1,6 @@
 /** The whole site: read, evaluate, check, render. Returns the files and everything that is wrong; writes nothing but the cache. */
 import { readFileSync } from "node:fs";
-import { dirname, join, resolve } from "node:path";
+import { basename, dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Lesson, State } from "../shared/lesson.ts";
 import type { Scenario } from "../shared/scenario/scenario.ts";
@@ -116,11 +116,11 @@ export class Site {
       if (error instanceof BuildError) return { files: {}, problems: error.problems, lessons: [] };
       throw error;
     }
-    const all = await Promise.all(lessonFiles(this.#folder).map((path) => this.#ready(path)));
+    const paths = lessonFiles(this.#folder);
+    const all = await Promise.all(paths.map((path) => this.#ready(path)));
     const problems = all.flatMap((kept) => kept.problems);
     const ready = all.flatMap((kept) => (kept.ready === undefined ? [] : [kept.ready])).sort((p, q) => p.written.front.order - q.written.front.order || (p.written.slug < q.written.slug ? -1 : 1));
-    const slugs = all.map((_, i) => lessonFiles(this.#folder)[i] as string).map((path) => path.split(/[\\/]/).at(-1)?.replace(/\.md$/, "") ?? "");
-    for (const { written } of ready) problems.push(...checkLinks(written, slugs));
+    for (const { written } of ready) problems.push(...checkLinks(written, paths.map((path) => basename(path, ".md"))));
 
     if (claims) {
       const found = searchAll(ready, this.#cache);

@@ -67,6 +67,8 @@ const start = (declared: lesson.Lesson, data: PageData): void => {
   });
   useSession(session);
   announceResults(session);
+  const lock = (): void => void document.documentElement.classList.toggle("locked", session.locked);
+  session.subscribe(lock);
   for (const [tag, element] of Object.entries(ELEMENTS)) customElements.define(tag, element);
   // Someone edits the address by hand.
   addEventListener("hashchange", () => session.readHash());

@@ -6,6 +6,12 @@ import { writeOf } from "../view.ts";
 import { LiveElement, setText } from "./live.ts";
 import { loadPlot } from "./plot-script.ts";
 
+/** Drawing units of a figure: as wide as its place, so that its type keeps its size. */
+const NARROWEST = 340;
+const WIDEST = 720;
+/** A landscape sheet on a wide page, nearer to a square on a phone. */
+const heightFor = (width: number): number => Math.round(width < 480 ? width * 0.8 : width * 0.56);
+
 export class LessonFigureElement extends LiveElement {
   #stale = false;
 
@@ -22,7 +28,7 @@ export class LessonFigureElement extends LiveElement {
     const { view } = this.session;
     const figure = figureOf(view, this.#name);
     this.classList.toggle("none", figure === undefined);
-    const svg = this.find<SVGSVGElement>(".drawing svg");
+    const svg = this.find<SVGSVGElement>(".picture svg");
     if (figure === undefined) {
       setText(this.find(".says"), view.state.outcome ?? "");
       return;
@@ -44,11 +50,12 @@ export class LessonFigureElement extends LiveElement {
 
   async #redraw(): Promise<void> {
     const draw = await loadPlot();
-    const place = this.find<HTMLElement>(".drawing");
+    const place = this.find<HTMLElement>(".picture");
     const { view } = this.session;
     const figure = figureOf(view, this.#name);
     if (draw === undefined || place === null || figure === undefined || !this.isConnected) return;
-    place.replaceChildren(draw(figure, writeOf(view)));
+    const width = Math.round(Math.min(WIDEST, Math.max(NARROWEST, place.clientWidth)));
+    place.replaceChildren(draw(figure, { document, width, height: heightFor(width), write: writeOf(view), units: view.units, locale: view.locale }));
   }
 
   #table(): void {

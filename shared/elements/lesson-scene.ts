@@ -41,7 +41,7 @@ export class LessonSceneElement extends LiveElement {
   }
 
   protected prepare(): void {
-    const sheet = this.find<HTMLElement>(".sheet") as HTMLElement;
+    const sheet = this.find<HTMLElement>(".board") as HTMLElement;
     const handles = document.createElement("div");
     handles.className = "handles";
     handles.setAttribute("role", "group");
@@ -110,7 +110,7 @@ export class LessonSceneElement extends LiveElement {
 
   #draw(): void {
     const { view, locked } = this.session;
-    const svg = this.find<SVGSVGElement>(`.drawing.${this.#width} svg`);
+    const svg = this.find<SVGSVGElement>(`.picture.${this.#width} svg`);
     const drawing = drawScene(view, this.#name, this.#instant, this.#width);
     this.#drawing = drawing;
     if (svg) patch(svg, drawing);
@@ -193,7 +193,7 @@ export class LessonSceneElement extends LiveElement {
     let from = { x: 0, y: 0, value: 0, perUnit: handle.perUnit, perPixel: 1 };
     element.addEventListener("pointerdown", (event) => {
       if (event.button !== 0 || pointer !== undefined) return;
-      const sheet = this.find<HTMLElement>(`.drawing.${this.#width}`);
+      const sheet = this.find<HTMLElement>(`.picture.${this.#width}`);
       if (sheet === null || this.#drawing === undefined) return;
       this.#playing = false;
       pointer = event.pointerId;

@@ -41,7 +41,7 @@ export class QuantityOutputElement extends LiveElement {
     if (change === "drag") return;
     const beside = this.find<HTMLElement>(".held");
     if (beside) {
-      beside.hidden = held === "" || held === value;
+      beside.hidden = held === "";
       beside.innerHTML = held;
     }
     if (this.#open) this.#from.innerHTML = renderProvenance(view, this.#name);

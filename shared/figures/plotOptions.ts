@@ -90,6 +90,7 @@ const labelPlaces = (figure: Figure, scales: Scales, frame: Frame, taken: readon
     const on = place(scales[rule.axis], rule.at);
     return Array.from({ length: SAMPLES + 1 }, (_, k): Placed => (rule.axis === "x" ? { x: on, y: frame.top + ((frame.height - frame.bottom - frame.top) * k) / SAMPLES } : { x: frame.left + ((frame.width - frame.right - frame.left) * k) / SAMPLES, y: on }));
   });
+  const ends = curves.flatMap((points) => points.slice(-1));
   return figure.series.map((series, s) => {
     const words = labelOf(series);
     const own = curves[s] as Placed[];
@@ -103,6 +104,7 @@ const labelPlaces = (figure: Figure, scales: Scales, frame: Frame, taken: readon
         if (boxes.some((other) => overlaps(box, other))) continue;
         const others = Math.min(...curves.map((points, i) => (i === s ? Infinity : clearance(box, points))), ...lines.map((points) => 2 * clearance(box, points)));
         const near = clearance(box, own);
+        if (clearance(box, ends) < CIRCLE + 4) continue;
         // On its own curve is bad, far from it is bad, near another is worse.
         const score = Math.min(others, 3 * ROOMY) * 1.4 + (near < 4 ? 2 * (near - 4) : 0) - Math.max(0, near - 8) * 1.5 - Math.abs(k / own.length - 0.5) * 4;
         if (!best || score > best.score) best = { at, score };

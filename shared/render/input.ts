@@ -116,7 +116,7 @@ export const renderControls = (view: View): string => {
       ? ""
       : `<scale-switch><fieldset><legend>Scale</legend>${["road", ...view.scales].map((scale) => `<label><input type="radio" name="page-scale" value="${escape(scale)}"${scale === (view.scale ?? "road") ? " checked" : ""} disabled><span>${escape(scale)}</span></label>`).join("")}</fieldset></scale-switch>`;
   return (
-    `<section class="controls" aria-label="Inputs">${scales}<div class="panel">${Object.entries(view.lesson.inputs)
+    `<section class="controls" aria-label="Inputs"><p class="locked-note">Commit to a prediction first, or press \u201cJust show me\u201d; then everything here moves.</p>${scales}<div class="panel">${Object.entries(view.lesson.inputs)
       .map(([name, input]) => control(view, name, input))
       .join("")}</div>` + `<case-bar><button type="button" data-do="undo" disabled>Undo</button><button type="button" data-do="reset" disabled>Back to the start</button></case-bar><held-case></held-case><share-link></share-link></section>`
   );

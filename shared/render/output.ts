@@ -13,7 +13,7 @@ const SEARCHING = "\u2026";
 export const outputParts = (view: View, name: string, options: ShowOptions): { readonly value: string | undefined; readonly held: string } => {
   const value = outputHtml(view, name, options);
   const held = view.held === undefined ? undefined : outputHtml(view, name, options, view.held);
-  return { value, held: held === undefined || outputOf(view, name).type === "table" || outputOf(view, name).type === "trace" ? "" : held };
+  return { value, held: held === undefined || held === value || outputOf(view, name).type === "table" || outputOf(view, name).type === "trace" ? "" : `held: ${held}` };
 };
 
 /** A value in prose. It opens "where this comes from" in place, without scripts too. */
@@ -21,7 +21,7 @@ export const renderOutput = (view: View, name: string, options: ShowOptions, id:
   const output = outputOf(view, name);
   const { value, held } = outputParts(view, name, options);
   const long = output.type === "sentence" || output.type === "table" || output.type === "trace";
-  const from = `<span class="from" id="${id}-from" popover role="dialog" aria-label="Where this comes from: ${escape(output.label)}">${renderProvenance(view, name)}</span>`;
+  const from = `<span class="from" id="${id}-from" popover tabindex="0" role="dialog" aria-label="Where this comes from: ${escape(output.label)}">${renderProvenance(view, name)}</span>`;
   const heldHtml = `<span class="held"${held === "" ? " hidden" : ""}>${held}</span>`;
   // A whole sentence or table would make an odd button: it keeps its text selectable and gets a small one of its own.
   const body = long
@@ -36,7 +36,7 @@ export const claimNote = (view: View, result: { readonly samples: number; readon
 
 /** A sentence of the prose that the builder tests. */
 export const renderClaim = (view: View, name: string, textHtml: string, result: { readonly samples: number; readonly smallestMargin: number } | undefined, id: string): string =>
-  `<claim-note id="${id}" data-claim="${name}"><span class="claim">${textHtml}</span><button type="button" class="tested" popovertarget="${id}-note" aria-label="How this was tested">\u2713</button><span class="from" id="${id}-note" popover role="dialog" aria-label="How this was tested">${escape(claimNote(view, result))}</span></claim-note>`;
+  `<claim-note id="${id}" data-claim="${name}"><span class="claim">${textHtml}</span><button type="button" class="tested" popovertarget="${id}-note" aria-label="How this was tested">\u2713</button><span class="from" id="${id}-note" popover tabindex="0" role="dialog" aria-label="How this was tested">${escape(claimNote(view, result))}</span></claim-note>`;
 
 /** A name that the lesson gives. */
 export const renderName = (view: View, name: string): string => {

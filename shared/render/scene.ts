@@ -48,10 +48,10 @@ export const renderScene = (view: View, name: string, alt: string, id: string): 
   const scene = sceneOf(view, name);
   const write = writeOf(view);
   const duration = scene.duration(view.state);
-  const drawing = (width: Width): string => `<div class="drawing ${width}" role="img" aria-labelledby="${id}-title" aria-describedby="${id}-says">${serialise(drawScene(view, name, 0, width))}</div>`;
+  const drawing = (width: Width): string => `<div class="picture ${width}" role="img" aria-labelledby="${id}-title" aria-describedby="${id}-says">${serialise(drawScene(view, name, 0, width))}</div>`;
   return (
     `<lesson-scene id="${id}" data-scene="${name}"><figure><figcaption><span class="title" id="${id}-title">${escape(scene.title)}</span><span class="alt">${escape(alt)}</span></figcaption>` +
-    `<div class="sheet">${drawing("wide")}${drawing("narrow")}</div>${duration > 0 ? clockBar(view, duration, id) : ""}` +
+    `<div class="board">${drawing("wide")}${drawing("narrow")}</div>${duration > 0 ? clockBar(view, duration, id) : ""}` +
     `<p class="says" id="${id}-says">${escape(scene.describe(view.state, 0, write))}</p></figure></lesson-scene>`
   );
 };

@@ -22,6 +22,9 @@ const STILL = { road: 0.02, bench: 0.002 } as const;
 /** Instants over which the largest force of a motion is looked for. */
 const FORCE_SAMPLES = 120;
 
+/** Strong words are wider than plain ones. */
+const BOLD = 1.12;
+
 type Side = "a" | "b";
 const SIDES = ["a", "b"] as const;
 
@@ -189,14 +192,16 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
   };
 
   const draw = (state: S, instant: number, width: "wide" | "narrow", write: Write): Drawing => {
-    const layout = width === "wide" ? WIDE : NARROW;
     const { a, b } = shownOf(state);
+    const base = width === "wide" ? WIDE : NARROW;
+    // Without fronts to draw the sheet ends under the ballast.
+    const layout: Layout = a.front || b?.front ? base : { ...base, height: base.mass.y + 72 };
     const { moment, time, lead } = momentAt(state, instant);
     const touching = moment.force > 0;
 
     // Scale: as large as both bodies, the gap and some room allow; on a phone the rear ends run off the sheet.
     const gap = GAP[at];
-    const tallest = Math.max(a.outline.height, b?.outline.height ?? 0) * (at === "bench" ? 1.9 : 1);
+    const tallest = Math.max(a.outline.height, b?.outline.height ?? 0) * (at === "bench" ? 1.5 : 1);
     const lengths: readonly [number, number] = [a.outline.length, b?.outline.length ?? WALL_THICKNESS[at]];
     const span = layout.narrow && at === "road" ? 4.6 + gap : lengths[0] + lengths[1] + gap * (1 + 2 * ROOM_BEHIND);
     const inner = layout.width - 2 * layout.margin;
@@ -207,9 +212,9 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
     const noseA = moment.a.travel - shift;
     const noseB = b && moment.b ? -moment.b.travel - shift : -shift;
     const middle = (noseA - moment.a.crush + noseB + (moment.b?.crush ?? 0)) / 2;
-    const band = layout.narrow ? 0.25 * gap : 0.9 * gap;
+    const band = layout.narrow ? (b ? 0.25 * gap : 0) : 0.9 * gap;
     const pan = Math.abs(middle) > band ? middle - Math.sign(middle) * band : 0;
-    const centre = layout.width / 2 + (layout.narrow && at === "road" ? (b ? 0 : 40) : ((lengths[0] - lengths[1]) / 2) * scale);
+    const centre = layout.width / 2 + (layout.narrow && at === "road" ? (b ? 0 : 5) : ((lengths[0] - lengths[1]) / 2) * scale);
     const sheet: Sheet = { layout, scale, write, bench: at === "bench", x: (m) => centre + (m - pan) * scale, y: (h) => layout.ground - h * scale };
 
     const handles: Handle[] = [];
@@ -257,8 +262,9 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
     const lane = sheet.y(roof) - 20;
     const speedTo = Math.max(a.speed.to, b?.speed.to ?? 0);
     const anySigned = a.signed || b?.signed === true;
-    const room = Math.min(layout.speedLength, ...(layout.narrow ? [] : [a.outline.length * scale, (b ?? a).outline.length * scale]));
+    const room = Math.min(layout.speedLength, ...(layout.narrow && at === "road" ? [] : [a.outline.length * scale, (b ?? a).outline.length * scale]));
     const perSpeed = (anySigned ? room / 2 : room) / speedTo;
+    const contact = sheet.x(middle);
     for (const side of SIDES) {
       const shown = shownBy[side];
       const now = momentBy[side];
@@ -277,18 +283,22 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
       const back = now.velocity < 0;
       const [foot, end] = back ? (anySigned ? [tail, tail - reach] : [tail + reach, tail]) : [tail, tail + reach];
       const backwards = now.velocity < -STILL[at] && !shown.signed && !layout.narrow ? ", backwards" : "";
-      const words = `${shown.name} ${write("speed", Math.abs(now.velocity), shown.speed.digits === undefined ? {} : { digits: shown.speed.digits })}${backwards}`;
+      const name = layout.narrow ? shorten(shown.name, side, 84, layout.font) : shown.name;
+      const words = `${capital(name)} ${write("speed", Math.abs(now.velocity), shown.speed.digits === undefined ? {} : { digits: shown.speed.digits })}${backwards}`;
+      // Each label keeps to its own side of the place of contact.
+      const wide = widthOf(words, layout.font) * BOLD;
+      const near = anySigned ? tail - (forward * wide) / 2 : edge;
       nodes.push(
         group(`motion body-${side}`, [
           arrow([tail, lane], [start, lane], "start-speed", { width: 5, head: 14 }),
           arrow([foot, lane], [end, lane], "speed", { width: 5, head: 14 }),
           line([tail, lane - 7], [tail, lane + 7], "arrow-foot"),
-          text([anySigned ? tail : edge, lane - 14], words, "label label-strong", anySigned ? "middle" : side === "a" ? "start" : "end"),
+          text([side === "a" ? Math.max(layout.margin + 2, Math.min(near, contact - 10 - wide)) : Math.min(layout.width - layout.margin - 2, Math.max(near, contact + 10 + wide)), lane - 14], words, "label label-strong", side === "a" ? "start" : "end"),
         ]),
       );
       if (shown.speed.input !== null) {
         // Beyond the tip on the side that the arrow starts out towards.
-        const beyond = axis * BEYOND;
+        const beyond = forward * BEYOND;
         nodes.push(grip([start + beyond, lane], shown.speed.input, `body-${side}`));
         handles.push({ input: shown.speed.input, origin: [round(tail + beyond), round(lane)], perUnit: [axis * perSpeed, 0] });
       }
@@ -340,7 +350,7 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
       const anchor = side === "a" ? "end" : "start";
       nodes.push(group(`crush body-${side}`, [dimension(face, tip, y, layout.ground + 4, `of-${side}`)]));
       const clear = face - forward * Math.max(20, side === "a" ? deep.b + 22 : 20);
-      const crushed = `${layout.narrow ? "crush" : `${shown.name}: crush`} ${write("distance", now.crush, digits)}`;
+      const crushed = `${layout.narrow ? "crush" : `${capital(shown.name)}: crush`} ${write("distance", now.crush, digits)}`;
       const shorter = lost > least ? `cabin shorter by ${write("distance", lost, digits)}` : "";
       crushWords.push(text([clear, y + 5], shorter !== "" && !layout.narrow ? `${crushed}, ${shorter}` : crushed, "label", anchor));
       if (shorter !== "" && layout.narrow) crushWords.push(text([side === "a" ? layout.margin + 2 : layout.width - layout.margin - 2, (side === "a" ? layout.crushB : layout.crushA) + 5], shorter.replace("shorter by ", "\u2212"), "label", side === "a" ? "start" : "end"));

@@ -88,7 +88,7 @@ export const frontLine = (front: FrontReading, reach: number, deepest: number, a
         arrow([x, y], [x, y + size.height + 10], "axis", { width: 1.2, head: 8 }),
         text([x + size.width, y + 16], "force", "label label-soft", "end"),
         node("text", { transform: `translate(${round(x - 6)},${round(y + size.height / 2)}) rotate(-90)`, "text-anchor": "middle", class: "label label-soft" }, ["depth"]),
-        ...(front.cell ? [text([x + size.width, y + size.height + 7], `cell ${write("stiffness", front.cell.value, digitsOf(front.cell))}`, "label label-strong", "end")] : []),
+        ...(front.cell ? [text([x, y + size.height + 27], `cell ${write("stiffness", front.cell.value, digitsOf(front.cell))}`, "label label-strong")] : []),
         line([x, noseEnd[1]], [x + size.width, noseEnd[1]], "guide"),
         polyline(cellEnd ? [[x, y], noseEnd, cellEnd] : [[x, y], noseEnd], "curve"),
       ]),

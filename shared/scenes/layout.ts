@@ -24,7 +24,7 @@ export interface Layout {
 
 export const WIDE: Layout = {
   width: 1200,
-  height: 520,
+  height: 536,
   margin: 28,
   font: 15,
   ground: 320,
@@ -35,14 +35,14 @@ export const WIDE: Layout = {
   forceLength: 230,
   speedLength: 300,
   half: { a: 34, b: 626, width: 540 },
-  mass: { x: 0, y: 418, width: 230 },
-  front: { x: 290, y: 418, width: 242, height: 74 },
+  mass: { x: 0, y: 414, width: 230 },
+  front: { x: 290, y: 414, width: 242, height: 74 },
   narrow: false,
 };
 
 export const NARROW: Layout = {
   width: 390,
-  height: 520,
+  height: 536,
   margin: 14,
   font: 14,
   ground: 238,
@@ -53,7 +53,7 @@ export const NARROW: Layout = {
   forceLength: 130,
   speedLength: 158,
   half: { a: 18, b: 206, width: 166 },
-  mass: { x: 0, y: 332, width: 150 },
-  front: { x: 16, y: 412, width: 148, height: 76 },
+  mass: { x: 0, y: 330, width: 150 },
+  front: { x: 16, y: 408, width: 148, height: 76 },
   narrow: true,
 };
