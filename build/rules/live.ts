@@ -51,12 +51,15 @@ const decode = (text: string): string => {
 
 /** Leftovers of the grammar in plain text. Each pattern is linear. */
 const LEFTOVERS: readonly (readonly [RegExp, (found: RegExpExecArray) => string])[] = [
-  [/\]\((input|output|claim|figure|scene|name):/i, (m) => `a ${(m[1] as string).toLowerCase()}: link is left in plain text: live parts do not nest, and need [text](${(m[1] as string).toLowerCase()}:name) without spaces in the brackets`],
-  [/\b(input|output|claim|figure|scene|name):[A-Za-z]/, (m) => `${m[1]}: is left in plain text; write [text](${m[1]}:name)`],
-  [/\[[^\][]{1,200}\]\[[^\][]{0,200}\]/, (m) => `${m[0]} names a reference that is not defined`],
-  [/<\/?[A-Za-z][A-Za-z0-9-]{0,40}[^<>]{0,200}>/, (m) => `${m[0].slice(0, 30)}: raw HTML is off`],
-  [/^:{3,}/, () => "::: without a container to close"],
+  [/\]\((input|output|claim|figure|scene|name):/gi, (m) => `](${(m[1] as string).toLowerCase()}: is left in plain text: live parts do not nest, and hold no spaces: [text](${(m[1] as string).toLowerCase()}:name)`],
+  [/\b(input|output|claim|figure|scene|name):[A-Za-z]/g, (m) => `${m[1]}: is left in plain text; write [text](${m[1]}:name)`],
+  [/\[[^\][]{1,200}\]\[[^\][]{0,200}\]/g, (m) => `${m[0]} names a reference that is not defined`],
+  [/<\/?[A-Za-z][A-Za-z0-9-]{0,40}[^<>]{0,200}>/g, (m) => `${m[0].slice(0, 30)}: raw HTML is off`],
+  [/^:{3,}/g, () => "::: without a container to close"],
 ];
+
+/** Leftovers remembered, so that hostile input stays linear. */
+const MOST_COVERED = 200;
 
 /** Splits `scheme:name?unit=…&digits=…`, or says what is wrong with it. */
 const readTarget = (href: string, form: "link" | "image", report: (message: string) => void): { scheme: Scheme; name: string; options: Record<string, string> } | undefined => {
@@ -179,14 +182,19 @@ export const live = (md: MarkdownIt): void => {
             add(child, target, text, []);
           }
         } else {
-          if (child.type === "text" && child.content !== "")
-            for (const [pattern, message] of LEFTOVERS) {
-              const found = pattern.exec(child.content);
-              if (found === null || (pattern.source.startsWith("^") && i > 0)) continue;
-              const offset = content.indexOf(found[0], at);
-              reportAt(offset < 0 ? at : offset, message(found));
-              break;
-            }
+          if (child.type === "text" && child.content !== "") {
+            const text = child.content;
+            const base = Math.max(0, content.indexOf(text, i === 0 ? 0 : at));
+            let covered: [number, number][] = [];
+            for (const [pattern, message] of LEFTOVERS)
+              for (const found of text.matchAll(pattern)) {
+                if (pattern.source.startsWith("^") && i > 0) continue;
+                const span: [number, number] = [found.index, found.index + found[0].length];
+                if (covered.some(([from, to]) => span[0] < to && from < span[1])) continue;
+                covered = [...covered.slice(-MOST_COVERED), span];
+                reportAt(base + found.index, message(found));
+              }
+          }
           out.push(child);
         }
       }

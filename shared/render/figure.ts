@@ -22,7 +22,7 @@ export const renderFigure = (view: View, name: string, altHtml: string, id: stri
   const figure = figureOf(view, name);
   const alt = altHtml.replace(/<[^>]*>/g, "");
   return (
-    `<lesson-figure id="${id}" data-figure="${name}"><figure aria-labelledby="${id}-title"><figcaption><span class="title" id="${id}-title">${escape(figure?.title ?? alt)}</span><span class="alt">${altHtml}</span></figcaption>` +
+    `<lesson-figure id="${id}" data-figure="${name}"><figure aria-labelledby="${id}-title"><figcaption><span class="title" id="${id}-title">${escape(figure?.title ?? alt)}</span></figcaption>` +
     `<div class="picture" role="img" aria-label="${alt.replace(/"/g, "&quot;")}" aria-describedby="${id}-says">${svg}</div><p class="says" id="${id}-says">${escape(figure?.says ?? view.state.outcome ?? "")}</p>` +
     `<details><summary>Numbers behind this figure</summary><div class="table" tabindex="0" role="region" aria-label="Numbers behind this figure: ${escape(figure?.title ?? alt)}">${figure === undefined ? "" : figureRows(view, figure)}</div></details></figure></lesson-figure>`
   );

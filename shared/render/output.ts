@@ -25,7 +25,7 @@ export const renderOutput = (view: View, name: string, options: ShowOptions, id:
   const heldHtml = `<span class="held"${held === "" ? " hidden" : ""}>${held}</span>`;
   // A whole sentence or table would make an odd button: it keeps its text selectable and gets a small one of its own.
   const body = long
-    ? `<span class="value">${value ?? SEARCHING}</span> <button type="button" class="why" popovertarget="${id}-from" aria-label="Where this comes from: ${escape(output.label)}">?</button>`
+    ? `<span class="value"${output.type === "sentence" ? "" : ' tabindex="0"'}>${value ?? SEARCHING}</span> <button type="button" class="why" popovertarget="${id}-from" aria-label="Where this comes from: ${escape(output.label)}">?</button>`
     : `<button type="button" class="value" popovertarget="${id}-from" title="${escape(capital(output.label))}: where this comes from">${value ?? SEARCHING}</button>`;
   return `<quantity-output id="${id}" class="${output.type}" data-output="${name}"${optionData(options)}>${body}${heldHtml}${from}</quantity-output>`;
 };
