@@ -8,7 +8,7 @@ import { build, type Message, type Plugin } from "esbuild";
 import type { Lesson } from "../shared/lesson.ts";
 import type { Scenario } from "../shared/scenario/scenario.ts";
 import type { Fence } from "./markdown.ts";
-import { nearestName } from "./nearest.ts";
+import { nearestName, wayOut } from "./nearest.ts";
 import type { Problem } from "./problem.ts";
 
 /** What a fence may import, and the file that stands behind each name. */
@@ -67,6 +67,14 @@ export interface Evaluated {
 
 const isLesson = (value: unknown): value is Lesson => typeof value === "object" && value !== null && typeof (value as Lesson).run === "function" && typeof (value as Lesson).inputs === "object" && typeof (value as Lesson).claims === "object";
 
+/** Adds the nearest export to the bundler's message on an import that is not there. */
+const withNearest = async (problem: Problem, home: string): Promise<Problem> => {
+  const [, module, name] = /^No matching export in "(.+)" for import "(.+)"$/.exec(problem.message) ?? [];
+  if (module === undefined || name === undefined) return problem;
+  const exported = Object.keys((await import(/* @vite-ignore */ pathToFileURL(join(home, module)).href)) as object);
+  return { ...problem, message: problem.message + wayOut(name, exported) };
+};
+
 export interface FenceOptions {
   readonly home: string;
   readonly cache: string;
@@ -99,7 +107,7 @@ export const evaluateFence = async (fence: Fence, { home, cache, file, slug, sce
   } catch (error) {
     const messages = (error as { errors?: Message[] }).errors;
     if (messages === undefined) throw error;
-    return { problems: messages.map((m) => problemOf(m, file)) };
+    return { problems: await Promise.all(messages.map(async (m) => withNearest(problemOf(m, file), home))) };
   }
   const hash = createHash("sha256").update(text).digest("hex").slice(0, 20);
   const folder = resolve(cache, "lessons");

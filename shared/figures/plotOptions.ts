@@ -116,8 +116,9 @@ const labelPlaces = (figure: Figure, scales: Scales, frame: Frame, taken: readon
   });
 };
 
-/** Removes what the content policy refuses: Plot writes its own style element and style attributes. */
+/** Removes what the content policy refuses (Plot writes its own style element and attributes), and names on groups, which have no role to carry one. */
 const withoutStyles = (svg: Element): void => {
+  for (const group of Array.from(svg.querySelectorAll("g[aria-label]"))) group.removeAttribute("aria-label");
   for (const style of Array.from(svg.querySelectorAll("style"))) style.remove();
   for (const element of [svg, ...Array.from(svg.querySelectorAll("[style]"))]) element.removeAttribute("style");
 };

@@ -15,7 +15,7 @@ export const rectangle = (x: number, y: number, width: number, height: number, c
 
 export const circle = (centre: Point, radius: number, className: string): Node => node("circle", { cx: round(centre[0]), cy: round(centre[1]), r: round(radius), class: className });
 
-export const pathOf = (points: readonly Point[], close = false): string => points.map(([x, y], i) => `${i === 0 ? "M" : "L"}${round(x)},${round(y)}`).join("") + (close ? "Z" : "");
+export const pathOf = (points: readonly Point[], close = false): string => points.length === 0 ? "" : points.map(([x, y], i) => `${i === 0 ? "M" : "L"}${round(x)},${round(y)}`).join("") + (close ? "Z" : "");
 
 export const polyline = (points: readonly Point[], className: string): Node => node("path", { d: pathOf(points), class: className });
 export const polygon = (points: readonly Point[], className: string): Node => node("path", { d: pathOf(points, true), class: className });
