@@ -53,7 +53,7 @@ export const problemOf = (message: Message, file: string): Problem => {
     file: inFence || place === null ? file : place.file,
     line: place?.line ?? 1,
     column: (place?.column ?? 0) + 1,
-    message: message.text + (message.notes.length > 0 && message.notes[0]?.text.startsWith("Did you mean") ? `; ${message.notes[0].text.replace(/^D/, "d")}` : ""),
+    message: message.text,
   };
 };
 

@@ -41,7 +41,7 @@ describe("readProse(markdown) renders", () => {
       const whole = md.renderer.rules["live"];
       md.renderer.rules["live"] = (tokens, i) => live(tokens[i]?.meta?.["part"] as LivePart);
       const html = md.renderer.render(prose.tokens, md.options, {});
-      md.renderer.rules["live"] = whole;
+      if (whole) md.renderer.rules["live"] = whole;
       expect(html.trim()).toBe(expected);
     });
 });

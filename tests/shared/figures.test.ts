@@ -55,7 +55,7 @@ describe("plotFigure", () => {
       const chain: Element[] = [];
       for (let at: Element | null = text; at && at !== svg; at = at.parentElement) chain.push(at);
       const x = chain.reduce((sum, element) => sum + Number(/translate\((-?[\d.]+)/.exec(element.getAttribute("transform") ?? "")?.[1] ?? 0), 0) + Number(text.getAttribute("x") ?? 0);
-      const anchor = chain.map((element) => element.getAttribute("text-anchor")).find((value) => value) ?? "start";
+      const anchor = [...chain, svg].map((element) => element.getAttribute("text-anchor")).find((value) => value) ?? "start";
       const width = (text.textContent ?? "").length * 0.56 * 14;
       const left = anchor === "middle" ? x - width / 2 : anchor === "end" ? x - width : x;
       expect(left, text.textContent ?? "").toBeGreaterThanOrEqual(-1);
