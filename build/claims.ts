@@ -4,12 +4,13 @@
  * the smallest margins a local search downhill. Tested, never proven.
  */
 import { createHash } from "node:crypto";
-import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { uniform } from "../lib/math/random.ts";
 import { type Claim, evaluate, findFlip, type InputValue, type Lesson, type QuantityInput, startOf, type State, type Write } from "../shared/lesson.ts";
 import { showSet } from "../shared/state/units.ts";
+import { readCached, writeCached } from "./cache.ts";
 
 export interface ClaimResult {
   /** States that met `when`. */
@@ -254,14 +255,11 @@ const OWN = createHash("sha256").update(readFileSync(fileURLToPath(import.meta.u
 export const cachedClaims = (lesson: Lesson, write: Write, cache: string, name: string, hash: string): Search => {
   const inputs = Object.values(lesson.inputs).map((input) => (input.type === "quantity" ? [input.start, input.from, input.to, input.step] : input.type === "choice" ? [input.start] : []));
   const key = createHash("sha256").update(JSON.stringify([hash, OWN, inputs])).digest("hex").slice(0, 20);
-  const path = join(cache, "claims", `${name}-${key}.json`);
-  try {
-    return JSON.parse(readFileSync(path, "utf8")) as Search;
-  } catch {
-    // Not tested yet.
-  }
+  const folder = join(cache, "claims");
+  const file = `${name}.${key}.json`;
+  const kept = readCached(folder, file);
+  if (kept !== undefined) return JSON.parse(kept) as Search;
   const search = searchClaims(lesson, write);
-  mkdirSync(join(cache, "claims"), { recursive: true });
-  writeFileSync(path, JSON.stringify(search));
+  writeCached(folder, name, file, JSON.stringify(search));
   return search;
 };

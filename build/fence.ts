@@ -1,12 +1,13 @@
 /** From the `ts` fence of a lesson to the lesson itself: bundled for Node with the file's own line numbers, then imported. */
 import { createHash } from "node:crypto";
-import { existsSync, mkdirSync, writeFileSync } from "node:fs";
+import { existsSync } from "node:fs";
 import { SourceMap } from "node:module";
 import { join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 import { build, type Message, type Plugin } from "esbuild";
 import type { Lesson } from "../shared/lesson.ts";
 import type { Scenario } from "../shared/scenario/scenario.ts";
+import { writeCached } from "./cache.ts";
 import type { Fence } from "./markdown.ts";
 import { nearestName, wayOut } from "./nearest.ts";
 import type { Problem } from "./problem.ts";
@@ -111,15 +112,13 @@ export const evaluateFence = async (fence: Fence, { home, cache, file, slug, sce
   }
   const hash = createHash("sha256").update(text).digest("hex").slice(0, 20);
   const folder = resolve(cache, "lessons");
-  const path = join(folder, `${slug}-${hash}.mjs`);
-  if (!existsSync(path)) {
-    mkdirSync(folder, { recursive: true });
-    writeFileSync(path, text);
-  }
+  const name = `${slug}.${hash}.mjs`;
+  const path = join(folder, name);
+  if (!existsSync(path)) writeCached(folder, slug, name, text);
   const placeOf = (error: unknown): { line: number; column: number } | undefined => {
     if (!(error instanceof Error)) return undefined;
     const source = new SourceMap(JSON.parse(map));
-    for (const found of (error.stack ?? "").matchAll(new RegExp(`${slug}-${hash}\\.mjs:(\\d+):(\\d+)`, "g"))) {
+    for (const found of (error.stack ?? "").matchAll(new RegExp(`${slug}\\.${hash}\\.mjs:(\\d+):(\\d+)`, "g"))) {
       const entry = source.findEntry(Number(found[1]) - 1, Number(found[2]) - 1);
       if ("originalSource" in entry && String(entry.originalSource).startsWith("lesson:")) return { line: entry.originalLine + 1, column: entry.originalColumn + 1 };
     }

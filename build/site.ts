@@ -9,6 +9,7 @@ import { type Files, lessonScript, sharedFiles } from "./bundle.ts";
 import { checkLinks, checkProse } from "./check.ts";
 import { cachedClaims, type ClaimResult, FEWEST_SAMPLES } from "./claims.ts";
 import { evaluateFence, type Evaluated } from "./fence.ts";
+import type { Fence } from "./markdown.ts";
 import { firstState, thrown, write } from "./firstRender.ts";
 import { type Kernels, provenanceOf, readKernels } from "./kernels.ts";
 import { indexPage, lessonPage, pageData, type SiteFacts } from "./page.ts";
@@ -29,18 +30,32 @@ export interface SiteOptions {
   readonly serving?: boolean;
 }
 
-/** A lesson read, run and found right, but not yet tested for its claims. */
-interface Ready {
-  readonly written: WrittenLesson;
+/** The code of a lesson, run at the start of each of its scales. */
+interface Run {
+  /** What it was made from: fence and scales. */
+  readonly from: string;
   readonly evaluated: Evaluated;
   readonly scales: Scales;
   readonly state: State;
   readonly provenance: Provenance;
 }
 
+/** A lesson read, run and found right, but not yet tested for its claims. */
+interface Ready extends Run {
+  readonly written: WrittenLesson;
+}
+
 interface Kept {
   readonly source: string;
   readonly ready: Ready | undefined;
+  readonly problems: readonly Problem[];
+}
+
+interface Page {
+  readonly ready: Ready;
+  /** What the page depends on beside its lesson. */
+  readonly around: string;
+  readonly files: Files;
   readonly problems: readonly Problem[];
 }
 
@@ -67,6 +82,9 @@ export class Site {
   readonly #scenarioPath: string;
   readonly #compare: boolean;
   readonly #kept = new Map<string, Kept>();
+  /** The last good run of each lesson: a slip in the prose does not cost it. */
+  readonly #runs = new Map<string, Run>();
+  readonly #pages = new Map<string, Page>();
   #shared: Prepared | undefined;
   #claims: Readonly<Record<string, Readonly<Record<string, ClaimResult>>>> = {};
 
@@ -84,6 +102,8 @@ export class Site {
   forget(): void {
     this.#shared = undefined;
     this.#kept.clear();
+    this.#runs.clear();
+    this.#pages.clear();
   }
 
   async #prepare(): Promise<Prepared> {
@@ -102,7 +122,8 @@ export class Site {
     const source = readFileSync(path, "utf8");
     const before = this.#kept.get(path);
     if (before !== undefined && before.source === source && before.ready !== undefined) return before;
-    const kept = await prepareLesson(readLesson(path), source, { home: this.#home, cache: this.#cache, scenario, kernels });
+    const kept = await prepareLesson(readLesson(path), source, { home: this.#home, cache: this.#cache, scenario, kernels }, this.#runs.get(path));
+    if (kept.ready !== undefined) this.#runs.set(path, kept.ready);
     this.#kept.set(path, kept);
     return kept;
   }
@@ -135,21 +156,31 @@ export class Site {
       serving: this.#serving,
     };
     const files: Record<string, string> = { ...shared.files, "index.html": indexPage(facts) };
-    await Promise.all(
-      ready.map(async ({ written, evaluated, scales, state, provenance }) => {
-        const results = this.#claims[written.slug] ?? {};
-        const values = Object.fromEntries(Object.entries(scales.others).map(([name, scale]) => [name, scale.values]));
-        try {
-          const page = lessonPage(written, scales.road, state, provenance, Object.keys(values), results, facts, this.#compare);
-          problems.push(...page.problems);
-          files[`${written.slug}.html`] = page.html;
-        } catch (error) {
-          problems.push(thrown(written, evaluated, "the page cannot be drawn", error));
-        }
-        if (written.prose.fence !== undefined) files[`${written.slug}.js`] = await lessonScript(written.file, written.prose.fence, pageData(written, provenance, { ...scales.roadValues, ...values }));
-      }),
-    );
+    for (const page of await Promise.all(ready.map((one) => this.#page(one, facts)))) {
+      Object.assign(files, page.files);
+      problems.push(...page.problems);
+    }
     return { files, problems: inOrder(problems), lessons: ready.map(({ written }) => written.slug) };
+  }
+
+  async #page(ready: Ready, facts: SiteFacts): Promise<Page> {
+    const { written, evaluated, scales, state, provenance } = ready;
+    const { slug, file } = written;
+    const results = this.#claims[slug] ?? {};
+    const around = JSON.stringify([facts.lessons, results]);
+    const before = this.#pages.get(slug);
+    if (before !== undefined && before.ready === ready && before.around === around) return before;
+    const values = Object.fromEntries(Object.entries(scales.others).map(([name, scale]) => [name, scale.values]));
+    let page: Page;
+    try {
+      const drawn = lessonPage(written, scales.road, state, provenance, Object.keys(values), results, facts, this.#compare);
+      const script = await lessonScript(file, written.prose.fence as Fence, pageData(written, provenance, { ...scales.roadValues, ...values }));
+      page = { ready, around, files: { [`${slug}.html`]: drawn.html, [`${slug}.js`]: script }, problems: drawn.problems };
+    } catch (error) {
+      page = { ready, around, files: {}, problems: [thrown(written, evaluated, "the page cannot be drawn", error)] };
+    }
+    this.#pages.set(slug, page);
+    return page;
   }
 }
 
@@ -160,12 +191,15 @@ interface Surroundings {
   readonly kernels: Kernels;
 }
 
-const prepareLesson = async (written: WrittenLesson, source: string, { home, cache, scenario, kernels }: Surroundings): Promise<Kept> => {
+const prepareLesson = async (written: WrittenLesson, source: string, { home, cache, scenario, kernels }: Surroundings, before: Run | undefined): Promise<Kept> => {
   const problems: Problem[] = [...written.problems];
   const stop = (): Kept => ({ source, ready: undefined, problems });
   const { fence } = written.prose;
   if (fence === undefined) return stop();
-  const evaluated = await evaluateFence(fence, { home, cache, file: written.file, slug: written.slug, scenario });
+  // The line of the fence is part of it: messages name it.
+  const from = JSON.stringify([fence, written.front.scales]);
+  const same = before?.from === from ? before : undefined;
+  const evaluated = same?.evaluated ?? (await evaluateFence(fence, { home, cache, file: written.file, slug: written.slug, scenario }));
   if ("problems" in evaluated) {
     problems.push(...evaluated.problems);
     return stop();
@@ -174,6 +208,7 @@ const prepareLesson = async (written: WrittenLesson, source: string, { home, cac
   const scales = readScales(evaluated.lesson, written.front.scales, written.file);
   problems.push(...scales.problems);
   if (problems.length > 0) return stop();
+  if (same !== undefined) return { source, ready: { ...same, written }, problems };
   const first = firstState(written, evaluated, scales.road, kernels);
   problems.push(...first.problems);
   if (first.state === undefined) return stop();
@@ -184,7 +219,7 @@ const prepareLesson = async (written: WrittenLesson, source: string, { home, cac
     if (other.state !== undefined) states.push(other.state);
   }
   if (problems.length > 0) return stop();
-  return { source, ready: { written, evaluated, scales, state: first.state, provenance: provenanceOf(scales.road, states, kernels) }, problems };
+  return { source, ready: { written, from, evaluated, scales, state: first.state, provenance: provenanceOf(scales.road, states, kernels) }, problems };
 };
 
 const searchAll = (ready: readonly Ready[], cache: string): { results: Record<string, Record<string, ClaimResult>>; problems: Problem[] } => {

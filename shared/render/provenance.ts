@@ -46,13 +46,11 @@ const readable = (expression: string): Expression | undefined => {
 
 const numberMath = (view: View, value: number): string => `<mn>${escape(formatSignificant(value, WORKING_DIGITS, view.locale))}</mn>`;
 
-/** The equation in words, then with the present numbers, then its result. */
+/**
+ * The equation in words, then with the present numbers, then its result; and the same for each other result of the kernel that it
+ * rests on, down to the arguments.
+ */
 const equationHtml = (view: View, doc: KernelDoc, call: RecordedCall, field: string, value: number): string => {
-  const equation = doc.equations.find((e) => e.name === field);
-  if (equation === undefined) return "";
-  const expression = readable(equation.expression);
-  if (expression === undefined) return line("equation", `<code>${escape(`${equation.name} = ${equation.expression}`)}</code>`);
-  const unit = docUnit(doc.returns, field);
   // A name that is no argument is a defaulted one or another result, which the kernel returns.
   const lookup = (name: string): unknown => valueAt(call.input, name) ?? valueAt(call.result, name);
   const present = (name: string): string => {
@@ -60,17 +58,32 @@ const equationHtml = (view: View, doc: KernelDoc, call: RecordedCall, field: str
     if (typeof at !== "number") return nameMath(name);
     return at < 0 ? `<mrow><mo>(</mo><mo form="prefix">\u2212</mo>${numberMath(view, -at)}<mo>)</mo></mrow>` : numberMath(view, at);
   };
-  const arguments_ = namesIn(expression)
+  const shown = new Set<string>();
+  const named = new Set<string>();
+  const lines = (name: string, result: number, opening: string): string => {
+    const equation = doc.equations.find((e) => e.name === name);
+    if (equation === undefined || shown.has(name)) return "";
+    shown.add(name);
+    const expression = readable(equation.expression);
+    if (expression === undefined) return line("equation", `<code>${escape(`${equation.name} = ${equation.expression}`)}</code>`);
+    const names = namesIn(expression);
+    const further = names.filter((one) => valueAt(call.input, one) === undefined);
+    for (const one of names) if (!further.includes(one)) named.add(one);
+    return (
+      (opening === "" ? "" : line("with", opening)) +
+      line("equation", math(`<mrow>${nameMath(name)}<mo>=</mo>${toMath(expression, nameMath)}</mrow>`)) +
+      line("equation", math(`<mrow><mo form="prefix">=</mo>${toMath(expression, present)}</mrow>`)) +
+      line("result", `= ${escape(withUnit(view, result, docUnit(doc.returns, name)))}`) +
+      further.map((one) => lines(one, lookup(one) as number, "where")).join("")
+    );
+  };
+  const equations = lines(field, value, "");
+  const arguments_ = [...named]
     .map((name) => ({ name, at: lookup(name) }))
     .filter((one): one is { name: string; at: number } => typeof one.at === "number")
-    .map(({ name, at }) => `<span class="argument"><math>${nameMath(name)}</math> ${escape(withUnit(view, at, docUnit(valueAt(call.input, name) === undefined ? doc.returns : doc.params, name)))}</span>`)
+    .map(({ name, at }) => `<span class="argument"><math>${nameMath(name)}</math> ${escape(withUnit(view, at, docUnit(doc.params, name)))}</span>`)
     .join("");
-  return (
-    line("equation", math(`<mrow>${nameMath(field)}<mo>=</mo>${toMath(expression, nameMath)}</mrow>`)) +
-    line("equation", math(`<mrow><mo form="prefix">=</mo>${toMath(expression, present)}</mrow>`)) +
-    line("result", `= ${escape(withUnit(view, value, unit))}`) +
-    line("arguments", arguments_)
-  );
+  return equations + line("arguments", arguments_);
 };
 
 /** A figure of the run as it is recorded, where no closed form exists: definition, scheme, step, error. */

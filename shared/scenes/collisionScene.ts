@@ -1,7 +1,7 @@
 /** Two bodies that meet, or one and a wall, in side view and to scale. The handles on the sheet are the lesson's inputs. */
 import { type Drawing, type Handle, node, type Node } from "../drawing.ts";
 import type { Scene, State, Write } from "../lesson.ts";
-import { ballast, BEYOND, frontDepth, frontLine, frontReach, type FrontReading, type Reading } from "./instruments.ts";
+import { ballast, BEYOND, frontAxes, frontLine, type FrontReading, type Reading } from "./instruments.ts";
 import { type Layout, NARROW, WIDE } from "./layout.ts";
 import { arrow, circle, dimension, grip, group, hatching, line, type Point, polygon, polyline, rectangle, round, scaleBar, tag, text, widthOf } from "./marks.ts";
 import type { BodyMoment, Moment, Motion } from "./motion.ts";
@@ -205,16 +205,18 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
     const lengths: readonly [number, number] = [a.outline.length, b?.outline.length ?? WALL_THICKNESS[at]];
     const span = layout.narrow && at === "road" ? 4.6 + gap : lengths[0] + lengths[1] + gap * (1 + 2 * ROOM_BEHIND);
     const inner = layout.width - 2 * layout.margin;
-    const scale = Math.min(layout.tallest / tallest, inner / span);
+    // On a phone a wall stands in the middle, to leave room for the words on both sides of it.
+    const central = layout.narrow && (at === "road" || b === null);
+    const scale = Math.min(layout.tallest / tallest, inner / span, ...(central && at === "bench" ? [inner / 2 / (lengths[0] + gap / 2)] : []));
 
     // The sheet stands still until the place of contact would leave its middle; then it follows.
     const shift = ((b?.approach ?? 0) - a.approach) * (lead / 2);
     const noseA = moment.a.travel - shift;
     const noseB = b && moment.b ? -moment.b.travel - shift : -shift;
     const middle = (noseA - moment.a.crush + noseB + (moment.b?.crush ?? 0)) / 2;
-    const band = layout.narrow ? (b ? 0.25 * gap : 0) : 0.9 * gap;
+    const band = layout.narrow ? (b ? 0.06 * gap : 0) : 0.9 * gap;
     const pan = Math.abs(middle) > band ? middle - Math.sign(middle) * band : 0;
-    const centre = layout.width / 2 + (layout.narrow && at === "road" ? (b ? 0 : 5) : ((lengths[0] - lengths[1]) / 2) * scale);
+    const centre = layout.width / 2 + (central ? (b ? 0 : 5) : ((lengths[0] - lengths[1]) / 2) * scale);
     const sheet: Sheet = { layout, scale, write, bench: at === "bench", x: (m) => centre + (m - pan) * scale, y: (h) => layout.ground - h * scale };
 
     const handles: Handle[] = [];
@@ -310,7 +312,7 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
     const found = motionOf(state);
     const length = touching && found && found.forceTo > 0 ? (Math.min(1, moment.force / found.forceTo) * layout.forceLength) : 0;
     const nameA = shorten(a.name, "a", 62, layout.font);
-    const nameB = wall ?? (layout.narrow ? shorten(b?.name ?? "", "b", 62, layout.font) : (b?.name ?? ""));
+    const nameB = wall !== null ? (widthOf(wall, layout.font) > 80 ? "the wall" : wall) : (layout.narrow ? shorten(b?.name ?? "", "b", 62, layout.font) : (b?.name ?? ""));
     const who: Readonly<Record<Side, string>> = { a: `${nameB} pushes ${layout.narrow ? nameA : a.name}`, b: `${layout.narrow ? nameA : a.name} pushes ${nameB}` };
     const forceText = write("force", moment.force);
     const [onA, onB]: readonly [Point, Point] = [[faceA - 8, forceLane], [faceA + 8, forceLane]];
@@ -351,9 +353,10 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
       nodes.push(group(`crush body-${side}`, [dimension(face, tip, y, layout.ground + 4, `of-${side}`)]));
       const clear = face - forward * Math.max(20, side === "a" ? deep.b + 22 : 20);
       const crushed = `${layout.narrow ? "crush" : `${capital(shown.name)}: crush`} ${write("distance", now.crush, digits)}`;
+      const onLeft = side === "a" && b !== null;
       const shorter = lost > least ? `cabin shorter by ${write("distance", lost, digits)}` : "";
       crushWords.push(text([clear, y + 5], shorter !== "" && !layout.narrow ? `${crushed}, ${shorter}` : crushed, "label", anchor));
-      if (shorter !== "" && layout.narrow) crushWords.push(text([side === "a" ? layout.margin + 2 : layout.width - layout.margin - 2, (side === "a" ? layout.crushB : layout.crushA) + 5], shorter.replace("shorter by ", "\u2212"), "label", side === "a" ? "start" : "end"));
+      if (shorter !== "" && layout.narrow) crushWords.push(text([onLeft ? layout.margin + 2 : layout.width - layout.margin - 2, (onLeft ? layout.crushB : layout.crushA) + 5], shorter.replace("shorter by ", "\u2212"), "label", onLeft ? "start" : "end"));
     }
     nodes.push(group("crush-words", crushWords));
 
@@ -365,10 +368,14 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
       const tip = sheet.x(nose[side]);
       const back = sheet.x(nose[side] - forward * shown.crushLength.value);
       const y = layout.crushB;
+      const words = `${layout.narrow ? "room" : "room to crush"} ${write("distance", shown.crushLength.value, { digits: 2 })}`;
+      const clear = back - forward * 22;
+      // Ahead of the body where there is no room behind the grip.
+      const outside = Math.min(clear, layout.width - clear) - widthOf(words, layout.font) * BOLD < layout.margin;
       nodes.push(
         group(`crush-length body-${side}`, [
           dimension(back, tip, y, layout.ground + 4, `of-${side} room`),
-          text([back - forward * 22, y + 5], `${layout.narrow ? "room" : "room to crush"} ${write("distance", shown.crushLength.value, { digits: 2 })}`, "label", side === "a" ? "end" : "start"),
+          text([outside ? tip + forward * 10 : clear, y + 5], words, "label", (side === "a") !== outside ? "end" : "start"),
         ]),
       );
       if (shown.crushLength.input !== null) {
@@ -380,8 +387,7 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
     // The instruments.
     const massTo = Math.max(a.mass.to, b?.mass.to ?? 0);
     const fronts = [a.front, b?.front ?? null].filter((front) => front !== null);
-    const frontTo = Math.max(0, ...fronts.map(frontReach));
-    const deepest = Math.max(0, ...fronts.map(frontDepth));
+    const axes = frontAxes(fronts);
     nodes.push(line([left, layout.mass.y - (layout.narrow ? 28 : 32)], [right, layout.mass.y - (layout.narrow ? 28 : 32)], "rule"));
     for (const side of SIDES) {
       const shown = shownBy[side];
@@ -391,7 +397,7 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
       nodes.push(...mass.nodes);
       handles.push(...mass.handles);
       if (!shown.front) continue;
-      const front = frontLine(shown.front, frontTo, deepest, [x + layout.front.x, layout.front.y + 6], layout.front, side, write);
+      const front = frontLine(shown.front, axes, [x + layout.front.x, layout.front.y + 6], layout.front, side, write);
       nodes.push(...front.nodes);
       handles.push(...front.handles);
     }

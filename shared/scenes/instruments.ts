@@ -59,23 +59,31 @@ export interface FrontReading {
   readonly noseLength: number;
 }
 
-/** Crush shown behind the nose, as a share of the nose's length. */
+/** Crush shown behind the nose, as a share of the longest nose. */
 const CELL_SHARE = 0.5;
 
-/** Largest force that a front can show, for a scale common to both bodies. */
-export const frontReach = (front: FrontReading): number => front.noseLength * (front.nose.to + (front.cell ? front.cell.to * CELL_SHARE : 0));
-export const frontDepth = (front: FrontReading): number => front.noseLength * (front.cell ? 1 + CELL_SHARE : 1);
+/** The axes that all fronts of a sheet share, so that a longer or steeper line means a longer or stiffer front. */
+export interface FrontAxes {
+  /** Force at the right end [N]. */
+  readonly reach: number;
+  /** Depth at the lower end [m]. */
+  readonly deepest: number;
+  /** Depth of the cell that is shown [m]. */
+  readonly cellDepth: number;
+}
 
-/**
- * The force-crush line with depth downwards and force to the right, so that its ends move sideways: the further out, the stiffer.
- * `reach` and `deepest` are the ends of the axes [N], [m].
- */
-export const frontLine = (front: FrontReading, reach: number, deepest: number, at: Point, size: { readonly width: number; readonly height: number }, body: "a" | "b", write: Write): Instrument => {
+export const frontAxes = (fronts: readonly FrontReading[]): FrontAxes => {
+  const longest = Math.max(0, ...fronts.map(({ noseLength }) => noseLength));
+  const cellDepth = fronts.some(({ cell }) => cell !== null) ? CELL_SHARE * longest : 0;
+  return { reach: Math.max(0, ...fronts.map(({ nose, cell, noseLength }) => noseLength * nose.to + cellDepth * (cell?.to ?? 0))), deepest: longest + cellDepth, cellDepth };
+};
+
+/** The force-crush line with depth downwards and force to the right, so that its ends move sideways: the further out, the stiffer. */
+export const frontLine = (front: FrontReading, { reach, deepest, cellDepth }: FrontAxes, at: Point, size: { readonly width: number; readonly height: number }, body: "a" | "b", write: Write): Instrument => {
   const [x, y] = at;
   const perNewton = size.width / reach;
   const perMetre = size.height / deepest;
   const noseEnd: Point = [x + front.nose.value * front.noseLength * perNewton, y + front.noseLength * perMetre];
-  const cellDepth = front.noseLength * CELL_SHARE;
   const cellEnd: Point | null = front.cell && [noseEnd[0] + front.cell.value * cellDepth * perNewton, noseEnd[1] + cellDepth * perMetre];
   const handles: Handle[] = [];
   if (front.nose.input !== null) handles.push({ input: front.nose.input, origin: [x, noseEnd[1]], perUnit: [front.noseLength * perNewton, 0] });

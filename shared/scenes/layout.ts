@@ -24,7 +24,7 @@ export interface Layout {
 
 export const WIDE: Layout = {
   width: 1200,
-  height: 536,
+  height: 544,
   margin: 28,
   font: 15,
   ground: 320,
@@ -36,13 +36,13 @@ export const WIDE: Layout = {
   speedLength: 300,
   half: { a: 34, b: 626, width: 540 },
   mass: { x: 0, y: 414, width: 230 },
-  front: { x: 290, y: 414, width: 242, height: 74 },
+  front: { x: 290, y: 414, width: 242, height: 82 },
   narrow: false,
 };
 
 export const NARROW: Layout = {
   width: 390,
-  height: 536,
+  height: 540,
   margin: 14,
   font: 14,
   ground: 238,
@@ -51,9 +51,9 @@ export const NARROW: Layout = {
   crushA: 262,
   crushB: 284,
   forceLength: 130,
-  speedLength: 158,
+  speedLength: 148,
   half: { a: 18, b: 206, width: 166 },
   mass: { x: 0, y: 330, width: 150 },
-  front: { x: 16, y: 408, width: 148, height: 76 },
+  front: { x: 16, y: 408, width: 148, height: 82 },
   narrow: true,
 };

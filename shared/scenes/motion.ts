@@ -42,7 +42,7 @@ export interface Motion {
 
 /** What the drawing needs beside the traces. */
 export interface TraceOptions {
-  /** Crush at which each cabin begins to shorten [m]. */
+  /** Crush at which each cabin begins to shorten; left out: what the traces say [m]. */
   readonly noseLength?: { readonly a: number; readonly b: number };
   /** Time at which the bag of each occupant stands; null: no bag [s]. */
   readonly bagTimes?: { readonly a: readonly (number | null)[]; readonly b: readonly (number | null)[] };
@@ -62,7 +62,7 @@ export const motionOfTraces = (traces: CrashTraces, options: TraceOptions = {}):
       travel: sample(vehicle.position),
       velocity: sample(vehicle.velocity),
       crush,
-      cabinLoss: nose === undefined ? 0 : Math.max(0, crush - nose),
+      cabinLoss: nose === undefined ? sample(vehicle.cabinLoss) : Math.max(0, crush - nose),
       occupants: traces.occupants[side].map((occupant, seat) => {
         const bag = options.bagTimes?.[side][seat];
         return {

@@ -139,21 +139,21 @@ const estate: Outline = {
   tag: [3, 0.7],
 };
 
-/** A laboratory trolley: the front that folds is its sprung buffer. */
+/** A laboratory trolley: the front that folds is its long sprung buffer. */
 const trolley: Outline = {
-  length: 0.3,
+  length: 0.36,
   height: 0.115,
-  shell: flatten([["M", [0.05, 0.028]], ["L", [0.05, 0.062]], ["L", [0.068, 0.072]], ["L", [0.282, 0.072]], ["L", [0.3, 0.062]], ["L", [0.3, 0.028]], ["L", [0.05, 0.028]]]),
+  shell: flatten([["M", [0.13, 0.028]], ["L", [0.13, 0.062]], ["L", [0.146, 0.072]], ["L", [0.344, 0.072]], ["L", [0.36, 0.062]], ["L", [0.36, 0.028]], ["L", [0.13, 0.028]]]),
   windows: [],
-  details: [flatten([["M", [0.07, 0.05]], ["L", [0.28, 0.05]]])],
+  details: [flatten([["M", [0.148, 0.05]], ["L", [0.342, 0.05]]])],
   wheels: [
-    { d: 0.1, radius: 0.022 },
-    { d: 0.25, radius: 0.022 },
+    { d: 0.175, radius: 0.022 },
+    { d: 0.315, radius: 0.022 },
   ],
-  fold: 0.05,
-  firewall: 0.06,
-  pillar: 0.2,
-  tag: [0.175, 0.096],
+  fold: 0.12,
+  firewall: 0.13,
+  pillar: 0.3,
+  tag: [0.245, 0.096],
 };
 
 export const OUTLINES: Readonly<Record<DrawnAs, Outline>> = { hatch, estate, trolley };
@@ -177,19 +177,21 @@ export interface Folded {
 
 /**
  * Where each part of an outline stands once its front is crushed. The foremost face stands at exactly `crush`; the zone behind it
- * folds; what is behind the zone is pushed back by `cabinLoss`, which the front of the cabin takes up as far as the pillar.
+ * folds; what is behind the zone is pushed back by `cabinLoss`, which the cabin takes up as far as the pillar.
  */
 export const fold = (outline: Outline, crush: number, cabinLoss: number, foldLength: number): Folded => {
   const zone = Math.min(outline.firewall, Math.max(foldLength * ZONE, 0.02 * outline.length));
-  const loss = Math.min(cabinLoss, (outline.pillar - outline.firewall) * (1 - LEAST));
-  // Where crush goes deeper than the zone and no cabin loss was told, the block behind still has to give way.
-  const zoneNow = Math.max(zone + loss, crush + zone * LEAST);
-  const firewallNow = Math.min(Math.max(outline.firewall + loss, zoneNow), outline.pillar - LEAST * (outline.pillar - outline.firewall));
+  // Each part keeps a little of its length. Where crush goes deeper than the parts ahead can take, the next one is pushed back.
+  const parts = [0, zone, outline.firewall, outline.pillar, outline.length];
+  const told = [crush, zone + cabinLoss, outline.firewall + cabinLoss, outline.pillar, outline.length];
+  const now: number[] = [];
+  told.forEach((place, i) => now.push(i === 0 ? place : Math.max(place, (now[i - 1] as number) + LEAST * ((parts[i] as number) - (parts[i - 1] as number)))));
+  const [, zoneNow, firewallNow] = now as [number, number, number];
   const depth = (d: number): number => {
-    if (d >= outline.pillar) return d;
-    if (d >= outline.firewall) return firewallNow + ((d - outline.firewall) * (outline.pillar - firewallNow)) / (outline.pillar - outline.firewall);
-    if (d >= zone) return outline.firewall > zone ? zoneNow + ((d - zone) * (firewallNow - zoneNow)) / (outline.firewall - zone) : firewallNow;
-    return crush + (d * (zoneNow - crush)) / zone;
+    let i = 1;
+    while (i < parts.length - 1 && d > (parts[i] as number)) i++;
+    const [from, to, fromNow, toNow] = [parts[i - 1] as number, parts[i] as number, now[i - 1] as number, now[i] as number];
+    return to > from ? fromNow + ((d - from) * (toNow - fromNow)) / (to - from) : toNow;
   };
   const squeezed = 1 - (zoneNow - crush) / zone;
   const buckle = 0.12 * outline.height * Math.max(0, squeezed);

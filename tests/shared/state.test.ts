@@ -1,5 +1,5 @@
 import fc from "fast-check";
-import { describe, expect, test, vi } from "vitest";
+import { describe, expect, test } from "vitest";
 import { UNITS, toSI } from "../../lib/units.ts";
 import { KINDS } from "../../shared/kinds.ts";
 import { choice, type Lesson, lesson, mass, type QuantityInput, ratio, sentence, speed, startOf, table, verdict, flipPoint } from "../../shared/lesson.ts";
@@ -400,7 +400,6 @@ describe("Session", () => {
     }
     session.release();
     expect(changes.filter((change) => change === "settled")).toHaveLength(1);
-    vi.restoreAllMocks();
   });
 });
 
