@@ -4,9 +4,9 @@ import type { Figure } from "../shared/figures/figure.ts";
 import { plotFigure } from "../shared/figures/plotOptions.ts";
 import type { Write } from "../shared/lesson.ts";
 
-/** Drawing units of a figure on a page. */
+/** Drawing units of a figure on a page; the ratio is that of the figures drawn on release. */
 const WIDTH = 640;
-const HEIGHT = 400;
+const HEIGHT = 358;
 const DECIMALS = 2;
 
 const { document } = parseHTML("<!doctype html><html><body></body></html>");

@@ -23,12 +23,14 @@ const CAUTIONS = [
   "A teaching and planning aid; not for legal or insurance reconstruction, evidence or fault.",
   "Not for choosing, rating or modifying a vehicle.",
   "Not medical advice; no injury probability is computed here.",
-  "Vehicles, people and site are invented; any likeness is coincidence.",
 ];
+const INVENTED = "Vehicles, people and site are invented; any likeness is coincidence.";
 
 export interface SiteFacts {
   readonly version: string;
   readonly scenarioTitle: string;
+  /** The scenario is the one that the project ships. */
+  readonly invented: boolean;
   /** Every lesson of the site, in order. */
   readonly lessons: readonly { readonly slug: string; readonly title: string; readonly question: string; readonly minutes: number }[];
   readonly sources: Readonly<Record<string, Source>>;
@@ -60,7 +62,7 @@ ${page.tools}</header>
 ${page.main}
 </main>
 <footer class="site">
-<ul class="cautions">${CAUTIONS.map((c) => `<li>${c}</li>`).join("")}</ul>
+<ul class="cautions">${[...CAUTIONS, facts.invented ? INVENTED : `Vehicles, people and values are as the author of “${escapeHtml(facts.scenarioTitle)}” gave them.`].map((c) => `<li>${c}</li>`).join("")}</ul>
 <p class="version">ridedown ${escapeHtml(facts.version)} · ${escapeHtml(facts.scenarioTitle)}</p>
 </footer>
 </body>
@@ -74,8 +76,6 @@ interface Drawn {
   readonly view: View;
   readonly claims: Readonly<Record<string, ClaimResult>>;
   readonly facts: SiteFacts;
-  /** Link texts are compared with what the page computes. */
-  readonly compare: boolean;
   readonly problems: Problem[];
   controls: boolean;
 }
@@ -100,7 +100,8 @@ const computedText = (part: LivePart, view: View): string | undefined => {
 const liveHtml = (drawn: Drawn, part: LivePart): string => {
   const { view, written } = drawn;
   const computed = computedText(part, view);
-  if (drawn.compare && computed !== undefined && !sameText(part.text, computed))
+  // The prose is written for the shipped scenario; another one has other numbers.
+  if (drawn.facts.invented && computed !== undefined && !sameText(part.text, computed))
     drawn.problems.push({ file: written.file, line: part.line, column: part.column, message: `the text of ${part.scheme}:${part.name} is "${part.text}", but the lesson computes "${computed.replace(/[\u00a0\u202f]/g, " ")}"` });
   switch (part.scheme) {
     case "input":
@@ -159,10 +160,10 @@ export interface DrawnPage {
   readonly problems: readonly Problem[];
 }
 
-export const lessonPage = (written: WrittenLesson, lesson: Lesson, state: State, provenance: Provenance, scales: readonly string[], claims: Readonly<Record<string, ClaimResult>>, facts: SiteFacts, compare: boolean): DrawnPage => {
+export const lessonPage = (written: WrittenLesson, lesson: Lesson, state: State, provenance: Provenance, scales: readonly string[], claims: Readonly<Record<string, ClaimResult>>, facts: SiteFacts): DrawnPage => {
   const { front, prose, slug } = written;
   const view: View = { slug, title: front.title, lesson, state, units: "metric", locale: "en", provenance, ...(scales.length > 0 && { scales }) };
-  const drawn: Drawn = { written, view, claims, facts, compare, problems: [], controls: !prose.parts.some((p) => p.scheme === "scene") };
+  const drawn: Drawn = { written, view, claims, facts, problems: [], controls: !prose.parts.some((p) => p.scheme === "scene") };
   const withoutScene = drawn.controls;
   const body = md.renderer.render(prose.tokens, md.options, { drawn } as never);
   const at = facts.lessons.findIndex((l) => l.slug === slug);

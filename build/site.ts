@@ -14,7 +14,7 @@ import { firstState, thrown, write } from "./firstRender.ts";
 import { type Kernels, provenanceOf, readKernels } from "./kernels.ts";
 import { indexPage, lessonPage, pageData, type SiteFacts } from "./page.ts";
 import { BuildError, inOrder, type Problem } from "./problem.ts";
-import { lessonFiles, named, readLesson, type WrittenLesson } from "./readLessons.ts";
+import { lessonFiles, named, readLesson, readLessons, type WrittenLesson } from "./readLessons.ts";
 import { readScales, type Scales } from "./scales.ts";
 import { readScenario } from "./scenario.ts";
 
@@ -80,7 +80,7 @@ export class Site {
   readonly #cache: string;
   readonly #serving: boolean;
   readonly #scenarioPath: string;
-  readonly #compare: boolean;
+  readonly #invented: boolean;
   readonly #kept = new Map<string, Kept>();
   /** The last good run of each lesson: a slip in the prose does not cost it. */
   readonly #runs = new Map<string, Run>();
@@ -94,8 +94,7 @@ export class Site {
     this.#cache = options.cache ?? join(this.#home, ".cache");
     this.#serving = options.serving ?? false;
     this.#scenarioPath = options.scenario ?? join(this.#home, DEMO);
-    // The prose is written for the default scenario; another one has other numbers.
-    this.#compare = options.scenario === undefined || resolve(options.scenario) === resolve(this.#home, DEMO);
+    this.#invented = options.scenario === undefined || resolve(options.scenario) === resolve(this.#home, DEMO);
   }
 
   /** Forgets the scenario, so that the next build reads it again. */
@@ -134,7 +133,8 @@ export class Site {
     try {
       shared = await this.#prepare();
     } catch (error) {
-      if (error instanceof BuildError) return { files: {}, problems: error.problems, lessons: [] };
+      // Without a scenario no lesson runs; what is wrong in the prose can still be said.
+      if (error instanceof BuildError) return { files: {}, problems: inOrder([...error.problems, ...readLessons(this.#folder).flatMap((lesson) => lesson.problems)]), lessons: [] };
       throw error;
     }
     const paths = lessonFiles(this.#folder);
@@ -151,6 +151,7 @@ export class Site {
     const facts: SiteFacts = {
       version: shared.version,
       scenarioTitle: shared.scenario.title,
+      invented: this.#invented,
       lessons: ready.map(({ written: { slug, front } }) => ({ slug, title: front.title, question: front.question, minutes: front.minutes })),
       sources: shared.kernels.sources,
       serving: this.#serving,
@@ -173,7 +174,7 @@ export class Site {
     const values = Object.fromEntries(Object.entries(scales.others).map(([name, scale]) => [name, scale.values]));
     let page: Page;
     try {
-      const drawn = lessonPage(written, scales.road, state, provenance, Object.keys(values), results, facts, this.#compare);
+      const drawn = lessonPage(written, scales.road, state, provenance, Object.keys(values), results, facts);
       const script = await lessonScript(file, written.prose.fence as Fence, pageData(written, provenance, { ...scales.roadValues, ...values }));
       page = { ready, around, files: { [`${slug}.html`]: drawn.html, [`${slug}.js`]: script }, problems: drawn.problems };
     } catch (error) {

@@ -1,8 +1,8 @@
 import { requireNonNegative, requireOneOf, requirePositive, requireThat } from "../check.ts";
-import { outputsOf } from "./outputs.ts";
-import { bareMass, DEFAULT_DURATION, DEFAULT_STEP, stepCrash } from "./stepping.ts";
-import type { SeatRecord, Stepped, VehicleRecord } from "./stepping.ts";
-import type { Crash, CrashInput, CrashOccupant, CrashOutputs, OccupantTrace, OccupiedVehicle, VehicleTrace } from "./types.ts";
+import { bagForce, beltForce, CLIP, interiorForce, outputsOf } from "./outputs.ts";
+import { bareMass, DEFAULT_DURATION, DEFAULT_STEP, ROUNDING, stepCrash } from "./stepping.ts";
+import type { Stepped } from "./stepping.ts";
+import type { Crash, CrashInput, CrashOccupant, CrashOutputs, OccupantTrace, OccupiedVehicle } from "./types.ts";
 import { requireVehicle } from "./vehiclesAlone.ts";
 
 const MOST_OCCUPANTS = 2;
@@ -39,7 +39,6 @@ const requireOccupied = (kernel: string, name: string, vehicle: OccupiedVehicle)
   requireThat(bare > 0, kernel, `${name}.mass`, `> the ${vehicle.mass - bare} kg of the occupants counted inside it`, vehicle.mass);
 };
 
-const SHORTEST = 0.003;
 /** Longest step as a share of the shortest motion's radian, so that the scheme stays stable with room to spare. */
 const STEP_SHARE = 0.5;
 
@@ -50,7 +49,7 @@ const checked = (kernel: string, input: CrashInput): void => {
   requireThat(a.speed + b.speed > 0, kernel, "a.speed + b.speed", "> 0 m/s (they must close in)", a.speed + b.speed);
   requirePositive(kernel, "step", step, "s");
   requirePositive(kernel, "duration", duration, "s");
-  requireThat(duration >= SHORTEST, kernel, "duration", `>= ${SHORTEST} s (the 3 ms clip needs as much)`, duration);
+  requireThat(duration >= CLIP, kernel, "duration", `>= ${CLIP} s (the 3 ms clip needs as much)`, duration);
   const fastest = Math.max(...[a, b].flatMap((vehicle) => [
     vehicle.unloading === "none" ? 0 : Math.sqrt(vehicle.unloading.stiffness / bareMass(vehicle)),
     ...vehicle.occupants.map((o) =>
@@ -175,7 +174,7 @@ const checked = (kernel: string, input: CrashInput): void => {
 export const crash = (input: CrashInput): Crash => {
   checked("crash", input);
   const stepped = stepCrash(input, true);
-  return { ...outputsOf(input, stepped), traces: tracesOf(stepped) };
+  return { ...outputsOf(input, stepped), traces: tracesOf(input, stepped) };
 };
 
 /**
@@ -231,17 +230,22 @@ export const crashOutputs = (input: CrashInput): CrashOutputs => {
   return outputsOf(input, stepCrash(input, false));
 };
 
-const tracesOf = (stepped: Stepped): Crash["traces"] => {
-  const { step, count, seatRecords, vehicleRecords } = stepped;
-  const vehicle = ({ position, cabinLoss, traced }: VehicleRecord): VehicleTrace => {
-    const { velocity, acceleration, crush } = traced as NonNullable<typeof traced>;
-    return { position, velocity, acceleration, crush, cabinLoss };
-  };
-  const occupant = ({ traced, ...chest }: SeatRecord): OccupantTrace => ({ ...chest, ...(traced as NonNullable<typeof traced>) });
-  return {
-    time: Float64Array.from({ length: count + 1 }, (_, i) => i * step),
-    force: (vehicleRecords.a.traced as NonNullable<VehicleRecord["traced"]>).force,
-    vehicles: { a: vehicle(vehicleRecords.a), b: vehicle(vehicleRecords.b) },
-    occupants: { a: seatRecords.a.map(occupant), b: seatRecords.b.map(occupant) },
-  };
+const tracesOf = (input: CrashInput, { step, count, vehicles, forces, records }: Stepped): Crash["traces"] => {
+  const occupants = (name: "a" | "b"): OccupantTrace[] =>
+    input[name].occupants.map((occupant, k) => {
+      const record = records[name][k]!;
+      const { cabinLoss } = vehicles[name];
+      const trace = { ...record, beltForce: new Float64Array(count + 1), bagForce: new Float64Array(count + 1), interiorForce: new Float64Array(count + 1) };
+      const reach = occupant.belt === "none" || occupant.belt.limit === "none" ? Infinity : occupant.belt.slack + occupant.belt.limit / occupant.belt.stiffness;
+      let payout = 0;
+      for (let i = 0; i <= count; i++) {
+        const travel = record.chestTravel[i]!;
+        payout = Math.max(payout, travel - reach);
+        trace.beltForce[i] = beltForce(occupant, travel, payout);
+        trace.bagForce[i] = bagForce(occupant, travel, (i + ROUNDING) * step);
+        trace.interiorForce[i] = interiorForce(occupant, travel, cabinLoss[i]!);
+      }
+      return trace;
+    });
+  return { time: Float64Array.from({ length: count + 1 }, (_, i) => i * step), force: forces, vehicles, occupants: { a: occupants("a"), b: occupants("b") } };
 };

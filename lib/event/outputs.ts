@@ -1,18 +1,21 @@
-import { clip3ms } from "../injury/clip3ms.ts";
-import { headInjuryCriterion } from "../injury/headInjuryCriterion.ts";
+import { STANDARD_GRAVITY } from "../constants.ts";
 import { crushAt, energyAt, unloadingGive } from "../structure/forceCrushCurve.ts";
+import { headCriteria, heldLevel } from "./measures.ts";
+import { BAG_OPENING, HEAD, HEAD_VELOCITY, NECK_DAMPED, PAYOUT, TORSO, TORSO_VELOCITY } from "./seat.ts";
 import type { Seat } from "./seat.ts";
-import { bareMass } from "./stepping.ts";
-import type { SeatRecord, Stepped, VehicleRecord } from "./stepping.ts";
-import type { CrashInput, CrashOutputs, EnergyLedger, OccupantOutputs, OccupiedVehicle, Pair, RideDown } from "./types.ts";
+import { bareMass, ROUNDING } from "./stepping.ts";
+import type { SeatRecord, Stepped } from "./stepping.ts";
+import type { CrashInput, CrashOccupant, CrashOutputs, EnergyLedger, OccupantOutputs, OccupiedVehicle, RideDown, VehicleTrace } from "./types.ts";
 
 /** Longest windows of the two usual forms of the head injury criterion [s]. */
 const HIC_WINDOWS = { short: 0.015, long: 0.036 };
+/** Time that the clip must be held [s]. */
+export const CLIP = 0.003;
 
 const largest = (values: Float64Array): number => {
   let peak = 0;
   for (let i = 0; i < values.length; i++) {
-    const size = Math.abs(values[i] as number);
+    const size = Math.abs(values[i]!);
     if (size > peak) peak = size;
   }
   return peak;
@@ -26,40 +29,64 @@ const driftOf = (a: OccupiedVehicle, b: OccupiedVehicle): number => {
   return (massA * a.speed - massB * b.speed) / (massA + massB);
 };
 
-const rideDownOf = (speed: number, drift: number, step: number, seat: Seat, record: SeatRecord, vehicle: VehicleRecord): RideDown => {
+/** Forces on a torso at a forward travel: the laws that the stepping sums up. */
+export const beltForce = ({ belt }: CrashOccupant, travel: number, payout: number): number => {
+  if (belt === "none") return 0;
+  const force = Math.max(0, belt.stiffness * (travel - belt.slack - payout));
+  return belt.limit === "none" ? force : Math.min(belt.limit, force);
+};
+
+export const bagForce = ({ bag }: CrashOccupant, travel: number, time: number): number =>
+  bag === "none" || time < bag.fireTime ? 0 : bag.torsoStiffness * Math.max(0, travel - bag.torsoGap);
+
+export const interiorForce = ({ space, interiorStiffness }: CrashOccupant, travel: number, loss: number): number => interiorStiffness * Math.max(0, travel - space + loss);
+
+interface Ridden {
+  readonly occupant: CrashOccupant;
+  readonly seat: Seat;
+  readonly record: SeatRecord;
+  readonly vehicle: VehicleTrace;
+  readonly step: number;
+  /** Speed at touch, and velocity of the centre of mass of everything on this vehicle's axis. */
+  readonly speed: number;
+  readonly drift: number;
+}
+
+const rideDownOf = ({ occupant, record, vehicle, step, speed, drift }: Ridden): RideDown => {
   const { chestAcceleration, chestTravel, chestVelocity } = record;
   const { position, cabinLoss } = vehicle;
   const last = position.length - 1;
   let travel = 0;
-  let spaceLeft = seat.space;
+  let spaceLeft = occupant.space;
   for (let i = 0; i <= last; i++) {
-    const forward = chestTravel[i] as number;
+    const forward = chestTravel[i]!;
     if (forward > travel) travel = forward;
-    const gap = seat.space - (cabinLoss[i] as number) - forward;
+    const gap = occupant.space - cabinLoss[i]! - forward;
     if (gap < spaceLeft) spaceLeft = gap;
   }
   const start = speed - drift;
   let alongVehicle = 0;
   let i = 1;
-  while (i <= last && (chestVelocity[i] as number) > drift) {
-    const moved = (position[i] as number) - (position[i - 1] as number) - drift * step;
-    alongVehicle -= (((chestAcceleration[i - 1] as number) + (chestAcceleration[i] as number)) / 2) * moved;
+  while (i <= last && chestVelocity[i]! > drift) {
+    const moved = position[i]! - position[i - 1]! - drift * step;
+    alongVehicle -= ((chestAcceleration[i - 1]! + chestAcceleration[i]!) / 2) * moved;
     i++;
   }
   const stopped = i <= last;
-  const before = (chestVelocity[i - 1] as number) - drift;
+  const before = chestVelocity[i - 1]! - drift;
   // the stop falls part way through a step, where velocity is taken as a straight line
-  const part = stopped ? before / (before + drift - (chestVelocity[i] as number)) : 0;
+  const part = stopped ? before / (before + drift - chestVelocity[i]!) : 0;
   const time = (i - 1 + part) * step;
-  const distance = (position[i - 1] as number) + (chestTravel[i - 1] as number) - drift * (i - 1) * step + (part * step * before) / 2;
-  if (stopped) alongVehicle -= (chestAcceleration[i - 1] as number) * part * ((position[i] as number) - (position[i - 1] as number) - drift * step);
+  const distance = position[i - 1]! + chestTravel[i - 1]! - drift * (i - 1) * step + (part * step * before) / 2;
+  if (stopped) alongVehicle -= chestAcceleration[i - 1]! * part * (position[i]! - position[i - 1]! - drift * step);
   const removed = stopped ? start ** 2 / 2 : (start ** 2 - before ** 2) / 2;
   return { travel, spaceLeft, stopped, time, distance, meanDeceleration: removed / distance, efficiency: removed > 0 ? alongVehicle / removed : 0 };
 };
 
 /** First meeting of torso and interior, on the parabola through the last three gaps, none of which a contact force has bent. */
-const contactOf = (step: number, seat: Seat, { chestTravel }: SeatRecord, { cabinLoss }: VehicleRecord): OccupantOutputs["contact"] => {
-  const gap = (i: number): number => (i < 0 ? seat.space : seat.space - (cabinLoss[i] as number) - (chestTravel[i] as number));
+const contactOf = ({ occupant, record, vehicle, step }: Ridden): OccupantOutputs["contact"] => {
+  const { chestTravel } = record;
+  const gap = (i: number): number => (i < 0 ? occupant.space : occupant.space - vehicle.cabinLoss[i]! - chestTravel[i]!);
   let i = 0;
   while (i < chestTravel.length && gap(i) >= 0) i++;
   if (i === chestTravel.length) return { met: false };
@@ -73,18 +100,43 @@ const contactOf = (step: number, seat: Seat, { chestTravel }: SeatRecord, { cabi
   return { met: true, time: (i - 1 + x) * step, speed: -(rate + bend * x) / step };
 };
 
-const occupantOutputs = (speed: number, drift: number, step: number, seat: Seat, record: SeatRecord, vehicle: VehicleRecord): OccupantOutputs => ({
-  chestPeak: largest(record.chestAcceleration),
-  chestClip: clip3ms({ sampleInterval: step, acceleration: record.chestAcceleration, definition: "contiguous" }).value,
-  headPeak: largest(record.headAcceleration),
-  hic15: headInjuryCriterion({ sampleInterval: step, acceleration: record.headAcceleration, window: HIC_WINDOWS.short }).value,
-  hic36: headInjuryCriterion({ sampleInterval: step, acceleration: record.headAcceleration, window: HIC_WINDOWS.long }).value,
-  beltPeak: seat.beltPeak,
-  bagPeak: seat.bagPeak,
-  beltPayout: seat.payout,
-  rideDown: rideDownOf(speed, drift, step, seat, record, vehicle),
-  contact: contactOf(step, seat, record, vehicle),
-});
+/** Largest force of the bag on the torso. */
+const bagPeakOf = ({ occupant, record: { chestTravel }, step }: Ridden): number => {
+  const { bag } = occupant;
+  if (bag === "none") return 0;
+  let travel = 0;
+  for (let i = Math.ceil(bag.fireTime / step - ROUNDING); i < chestTravel.length; i++) if (chestTravel[i]! > travel) travel = chestTravel[i]!;
+  return bagForce(occupant, travel, Infinity);
+};
+
+const occupantOutputs = (ridden: Ridden): OccupantOutputs => {
+  const { occupant, seat, record, step } = ridden;
+  const hic = headCriteria(record.headAcceleration, step, HIC_WINDOWS.short, HIC_WINDOWS.long, STANDARD_GRAVITY);
+  const rideDown = rideDownOf(ridden);
+  const payout = seat[PAYOUT]!;
+  return {
+    chestPeak: largest(record.chestAcceleration),
+    chestClip: heldLevel(record.chestAcceleration, step, CLIP),
+    headPeak: largest(record.headAcceleration),
+    hic15: hic.short,
+    hic36: hic.long,
+    beltPeak: beltForce(occupant, rideDown.travel, payout),
+    bagPeak: bagPeakOf(ridden),
+    beltPayout: payout,
+    rideDown,
+    contact: rideDown.spaceLeft < 0 ? contactOf(ridden) : { met: false },
+  };
+};
+
+/** Work done on a torso by an interior pushed back at it, on straight lines between samples. */
+const intrusionWork = (occupant: CrashOccupant, { chestTravel }: SeatRecord, { cabinLoss }: VehicleTrace): number => {
+  let work = 0;
+  for (let i = 1; i < chestTravel.length; i++) {
+    const pushed = cabinLoss[i]! - cabinLoss[i - 1]!;
+    if (pushed > 0) work += ((interiorForce(occupant, chestTravel[i - 1]!, cabinLoss[i - 1]!) + interiorForce(occupant, chestTravel[i]!, cabinLoss[i]!)) / 2) * pushed;
+  }
+  return work;
+};
 
 const total = (ledger: Omit<EnergyLedger, "sum">): EnergyLedger => ({
   ...ledger,
@@ -99,54 +151,59 @@ const ledgerBefore = ({ a, b }: CrashInput): EnergyLedger => {
   return total({ kinetic: { a: kinetic(a), b: kinetic(b) }, fronts: { a: 0, b: 0 }, beltStretch: 0, beltPayout: 0, bags: 0, interiors: 0, neckSpring: 0, neckDamping: 0, bagOpening: 0, intrusion: 0 });
 };
 
-const ledgerAfter = (vehicles: Pair<OccupiedVehicle>, stepped: Stepped): EnergyLedger => {
-  const { force, peakForce } = stepped;
-  const rigid = vehicles.a.unloading === "none" && vehicles.b.unloading === "none";
-  const side = (name: "a" | "b") => {
-    const { front, unloading } = vehicles[name];
-    const seats = stepped.seats[name];
-    let kinetic = (stepped.bareMass[name] * stepped.velocity[name] ** 2) / 2;
-    for (const seat of seats) kinetic += (seat.torsoMass * seat.torsoVelocity ** 2 + seat.headMass * seat.headVelocity ** 2) / 2;
+const ledgerAfter = (input: CrashInput, stepped: Stepped): EnergyLedger => {
+  const { count, step, force, peakForce, vehicles } = stepped;
+  const rigid = input.a.unloading === "none" && input.b.unloading === "none";
+  const ledger = { kinetic: { a: 0, b: 0 }, fronts: { a: 0, b: 0 }, beltStretch: 0, beltPayout: 0, bags: 0, interiors: 0, neckSpring: 0, neckDamping: 0, bagOpening: 0, intrusion: 0 };
+  for (const name of ["a", "b"] as const) {
+    const { front, unloading, occupants } = input[name];
+    const { velocity, cabinLoss } = vehicles[name];
     const returned = rigid ? 0 : (unloadingGive(unloading) * (peakForce ** 2 - force ** 2)) / 2;
-    return { kinetic, front: energyAt(front, crushAt(front, peakForce)) - returned };
-  };
-  const a = side("a");
-  const b = side("b");
-  const ledger = { kinetic: { a: a.kinetic, b: b.kinetic }, fronts: { a: a.front, b: b.front }, beltStretch: 0, beltPayout: 0, bags: 0, interiors: 0, neckSpring: 0, neckDamping: 0, bagOpening: 0, intrusion: 0 };
-  for (const name of ["a", "b"] as const)
-    for (const seat of stepped.seats[name]) {
-      if (seat.beltStiffness > 0) ledger.beltStretch += seat.beltForce ** 2 / (2 * seat.beltStiffness);
-      if (seat.payout > 0) ledger.beltPayout += seat.beltLimit * seat.payout;
-      ledger.bags += seat.bagEnergy(stepped.position[name]);
-      ledger.interiors += seat.interiorForce ** 2 / (2 * seat.interiorStiffness);
-      ledger.neckSpring += (seat.neckStiffness * (seat.head - seat.torso) ** 2) / 2;
-      ledger.neckDamping += seat.neckDamped;
-      ledger.bagOpening -= seat.bagOpening;
-      ledger.intrusion -= seat.intrusion;
-    }
+    ledger.fronts[name] = energyAt(front, crushAt(front, peakForce)) - returned;
+    ledger.kinetic[name] = (stepped.bareMass[name] * velocity[count]! ** 2) / 2;
+    occupants.forEach((occupant, k) => {
+      const { torsoMass, headMass, belt, bag, neck, interiorStiffness } = occupant;
+      const seat = stepped.seats[name][k]!;
+      const record = stepped.records[name][k]!;
+      const travel = record.chestTravel[count]!;
+      ledger.kinetic[name] += (torsoMass * seat[TORSO_VELOCITY]! ** 2 + headMass * seat[HEAD_VELOCITY]! ** 2) / 2;
+      if (belt !== "none") {
+        ledger.beltStretch += beltForce(occupant, travel, seat[PAYOUT]!) ** 2 / (2 * belt.stiffness);
+        if (belt.limit !== "none") ledger.beltPayout += belt.limit * seat[PAYOUT]!;
+      }
+      if (bag !== "none" && count * step >= bag.fireTime) {
+        ledger.bags += (bag.torsoStiffness * Math.max(0, travel - bag.torsoGap) ** 2 + bag.headStiffness * Math.max(0, record.headTravel[count]! - bag.headGap) ** 2) / 2;
+        ledger.bagOpening -= seat[BAG_OPENING]!;
+      }
+      ledger.interiors += interiorForce(occupant, travel, cabinLoss[count]!) ** 2 / (2 * interiorStiffness);
+      ledger.neckSpring += (neck.stiffness * (seat[HEAD]! - seat[TORSO]!) ** 2) / 2;
+      ledger.neckDamping += seat[NECK_DAMPED]!;
+      if (cabinLoss[count]! > 0) ledger.intrusion -= intrusionWork(occupant, record, vehicles[name]);
+    });
+  }
   return total(ledger);
 };
 
 /** Everything a stepped crash comes to. */
 export const outputsOf = (input: CrashInput, stepped: Stepped): CrashOutputs => {
   const { a, b } = input;
-  const { step, count, velocity, peakForce, seats, seatRecords, vehicleRecords } = stepped;
+  const { step, count, peakForce, vehicles, seats, records } = stepped;
   const crush = { a: crushAt(a.front, peakForce), b: crushAt(b.front, peakForce) };
-  const drift = driftOf(a, b);
-  const occupants = (name: "a" | "b", speed: number, driftHere: number): OccupantOutputs[] =>
-    seats[name].map((seat, i) => occupantOutputs(speed, driftHere, step, seat, seatRecords[name][i] as SeatRecord, vehicleRecords[name]));
+  const driftA = driftOf(a, b);
+  const occupants = (name: "a" | "b", drift: number): OccupantOutputs[] =>
+    input[name].occupants.map((occupant, k) => occupantOutputs({ occupant, seat: seats[name][k]!, record: records[name][k]!, vehicle: vehicles[name], step, speed: input[name].speed, drift }));
   const before = ledgerBefore(input);
-  const after = ledgerAfter({ a, b }, stepped);
+  const after = ledgerAfter(input, stepped);
   return {
     step,
     duration: step * count,
     peakForce,
-    deltaV: { a: velocity.a - a.speed, b: velocity.b - b.speed },
+    deltaV: { a: vehicles.a.velocity[count]! - a.speed, b: vehicles.b.velocity[count]! - b.speed },
     crush,
     cabinLoss: { a: Math.max(0, crush.a - (a.front.noseLength ?? Infinity)), b: Math.max(0, crush.b - (b.front.noseLength ?? Infinity)) },
     peakDeceleration: stepped.peakDeceleration,
     times: { commonVelocity: stepped.commonVelocity, separation: stepped.separation },
     energy: { before, after, error: (after.sum - before.sum) / before.sum },
-    occupants: { a: occupants("a", a.speed, drift), b: occupants("b", b.speed, -drift) },
+    occupants: { a: occupants("a", driftA), b: occupants("b", -driftA) },
   };
 };

@@ -1,48 +1,33 @@
 import { crushAt, seriesCurve, unloadingGive } from "../structure/forceCrushCurve.ts";
-import { Seat } from "./seat.ts";
-import type { CrashInput, OccupiedVehicle, Pair } from "./types.ts";
+import { advance, BAG_OPENING, FIRE_TIME, HEAD, HEAD_ACCELERATION, HEAD_BAG, HEAD_GAP, HEAD_VELOCITY, seatOf, TORSO, TORSO_ACCELERATION, TORSO_BAG, TORSO_GAP, TORSO_VELOCITY } from "./seat.ts";
+import type { Seat } from "./seat.ts";
+import type { CrashInput, CrashOccupant, OccupantTrace, OccupiedVehicle, Pair, VehicleTrace } from "./types.ts";
 
 /** Time step unless one is asked for [s]. */
 export const DEFAULT_STEP = 0.00025;
 /** Time followed after touch unless one is asked for [s]. */
 export const DEFAULT_DURATION = 0.15;
 
-/** One value a step; `traced` holds what only the traces need. */
-export interface SeatRecord {
-  readonly chestAcceleration: Float64Array;
-  readonly headAcceleration: Float64Array;
-  readonly chestTravel: Float64Array;
-  readonly chestVelocity: Float64Array;
-  readonly traced: null | {
-    readonly headVelocity: Float64Array;
-    readonly headTravel: Float64Array;
-    readonly beltForce: Float64Array;
-    readonly bagForce: Float64Array;
-    readonly interiorForce: Float64Array;
-  };
-}
+/** Share of a step that rounding of the time may take: no bag waits for an instant that has passed. */
+export const ROUNDING = 1e-9;
 
-export interface VehicleRecord {
-  readonly position: Float64Array;
-  readonly cabinLoss: Float64Array;
-  readonly traced: null | { readonly velocity: Float64Array; readonly acceleration: Float64Array; readonly crush: Float64Array; readonly force: Float64Array };
-}
+/** Motion of one occupant, one value a step. */
+export type SeatRecord = Pick<OccupantTrace, "chestAcceleration" | "headAcceleration" | "chestVelocity" | "headVelocity" | "chestTravel" | "headTravel">;
 
 export interface Stepped {
   readonly step: number;
   readonly count: number;
   readonly bareMass: Pair<number>;
-  readonly position: Pair<number>;
-  readonly velocity: Pair<number>;
   /** Between the fronts at the end, and the largest. */
   readonly force: number;
   readonly peakForce: number;
   readonly peakDeceleration: Pair<number>;
   readonly commonVelocity: number | null;
   readonly separation: number | null;
+  readonly vehicles: Pair<VehicleTrace>;
+  readonly forces: Float64Array;
   readonly seats: Pair<readonly Seat[]>;
-  readonly seatRecords: Pair<readonly SeatRecord[]>;
-  readonly vehicleRecords: Pair<VehicleRecord>;
+  readonly records: Pair<readonly SeatRecord[]>;
 }
 
 /** Mass of the vehicle without the occupants, who are stepped on their own. */
@@ -52,7 +37,7 @@ export const bareMass = ({ mass, occupants }: OccupiedVehicle): number => {
   return bare;
 };
 
-/** Columns for outputs without traces, used again by the next crash of the same length. */
+/** Columns of numbers for outputs without traces, used again by the next crash of the same length. */
 let spare: Float64Array[] = [];
 
 const columns = (size: number, keep: boolean): (() => Float64Array) => {
@@ -64,42 +49,32 @@ const columns = (size: number, keep: boolean): (() => Float64Array) => {
 
 /**
  * The whole crash, velocity Verlet of fixed step: second order. Shorter steps end at the instant of equal velocity and
- * where a bag opens, so that no jump of force falls inside one.
+ * where a bag opens, so that no jump of force falls inside one. Columns that are not kept belong to the next call.
  */
-export const stepCrash = (input: CrashInput, traced: boolean): Stepped => {
+export const stepCrash = (input: CrashInput, keep: boolean): Stepped => {
   const { a, b, step: longest = DEFAULT_STEP, duration = DEFAULT_DURATION } = input;
   // the duration is kept, the step shortened to divide it
   const count = Math.max(1, Math.ceil(duration / longest - ROUNDING));
   const step = duration / count;
-  const column = columns(count + 1, traced);
-  const vehicleRecord = (): VehicleRecord => ({
-    position: column(),
-    cabinLoss: column(),
-    traced: traced ? { velocity: column(), acceleration: column(), crush: column(), force: column() } : null,
-  });
-  const seatRecord = (): SeatRecord => ({
-    chestAcceleration: column(),
-    headAcceleration: column(),
-    chestTravel: column(),
-    chestVelocity: column(),
-    traced: traced ? { headVelocity: column(), headTravel: column(), beltForce: column(), bagForce: column(), interiorForce: column() } : null,
-  });
+  const column = columns(count + 1, keep);
+  const vehicleRecord = (): VehicleTrace => ({ position: column(), velocity: column(), acceleration: column(), crush: column(), cabinLoss: column() });
+  const seatRecord = (): SeatRecord => ({ chestAcceleration: column(), headAcceleration: column(), chestVelocity: column(), headVelocity: column(), chestTravel: column(), headTravel: column() });
   const recordA = vehicleRecord();
   const recordB = vehicleRecord();
-  const seatRecordsA = a.occupants.map(seatRecord);
-  const seatRecordsB = b.occupants.map(seatRecord);
-  const seatsA = a.occupants.map((occupant) => new Seat(occupant, a.speed));
-  const seatsB = b.occupants.map((occupant) => new Seat(occupant, b.speed));
-  const inA = seatsA.length;
-  const inB = seatsB.length;
+  const forces = column();
+  const occupants = [...a.occupants, ...b.occupants];
+  const inA = a.occupants.length;
+  const seats = occupants.map((occupant, k) => seatOf(occupant, k < inA ? a.speed : b.speed));
+  const records = occupants.map(seatRecord);
+  const inAll = seats.length;
 
   // the two fronts as one: force and each front's crush are straight lines of the overlap
   const curve = seriesCurve(a.front, b.front);
   const parts = curve.force.length - 1;
   const from = Float64Array.from(curve.crush);
   const forceFrom = Float64Array.from(curve.force);
-  const crushAFrom = Float64Array.from(curve.force, (f) => crushAt(a.front, f));
-  const crushBFrom = Float64Array.from(curve.force, (f) => crushAt(b.front, f));
+  const crushAFrom = forceFrom.map((f) => crushAt(a.front, f));
+  const crushBFrom = forceFrom.map((f) => crushAt(b.front, f));
   const giveA = unloadingGive(a.unloading);
   const giveB = unloadingGive(b.unloading);
   const give = giveA + giveB;
@@ -111,15 +86,16 @@ export const stepCrash = (input: CrashInput, traced: boolean): Stepped => {
   const massB = bareMass(b);
   const reducedMass = (massA * massB) / (massA + massB);
 
+  // the straight part being loaded
   let part = 0;
   let partFrom = 0;
-  let partEnd = parts > 1 ? (from[1] as number) : Infinity;
+  let partEnd = parts > 1 ? from[1]! : Infinity;
   let partForce = 0;
-  let stiffness = ((forceFrom[1] as number) - 0) / (from[1] as number);
   let partCrushA = 0;
-  let shareA = (crushAFrom[1] as number) / (from[1] as number);
-  let shareB = (crushBFrom[1] as number) / (from[1] as number);
   let partCrushB = 0;
+  let stiffness = forceFrom[1]! / from[1]!;
+  let shareA = crushAFrom[1]! / from[1]!;
+  let shareB = crushBFrom[1]! / from[1]!;
 
   let positionA = 0;
   let positionB = 0;
@@ -141,8 +117,7 @@ export const stepCrash = (input: CrashInput, traced: boolean): Stepped => {
   let commonVelocity = -1;
   let separation = -1;
   let nextFire = Infinity;
-  for (let k = 0; k < inA; k++) nextFire = Math.min(nextFire, (seatsA[k] as Seat).fireTime);
-  for (let k = 0; k < inB; k++) nextFire = Math.min(nextFire, (seatsB[k] as Seat).fireTime);
+  for (const s of seats) nextFire = Math.min(nextFire, s[FIRE_TIME]!);
 
   for (let i = 0; i <= count; i++) {
     let time = i === 0 ? 0 : (i - 1) * step;
@@ -177,15 +152,15 @@ export const stepCrash = (input: CrashInput, traced: boolean): Stepped => {
         if (overlap > peakOverlap) {
           while (overlap > partEnd) {
             part++;
-            partFrom = from[part] as number;
-            partForce = forceFrom[part] as number;
-            partCrushA = crushAFrom[part] as number;
-            partCrushB = crushBFrom[part] as number;
-            const wide = (from[part + 1] as number) - partFrom;
-            stiffness = ((forceFrom[part + 1] as number) - partForce) / wide;
-            shareA = ((crushAFrom[part + 1] as number) - partCrushA) / wide;
-            shareB = ((crushBFrom[part + 1] as number) - partCrushB) / wide;
-            partEnd = part + 1 < parts ? (from[part + 1] as number) : Infinity;
+            partFrom = from[part]!;
+            partForce = forceFrom[part]!;
+            partCrushA = crushAFrom[part]!;
+            partCrushB = crushBFrom[part]!;
+            const wide = from[part + 1]! - partFrom;
+            stiffness = (forceFrom[part + 1]! - partForce) / wide;
+            shareA = (crushAFrom[part + 1]! - partCrushA) / wide;
+            shareB = (crushBFrom[part + 1]! - partCrushB) / wide;
+            partEnd = part + 1 < parts ? from[part + 1]! : Infinity;
           }
           peakOverlap = overlap;
           force = partForce + stiffness * (overlap - partFrom);
@@ -206,8 +181,8 @@ export const stepCrash = (input: CrashInput, traced: boolean): Stepped => {
 
       let pushA = 0;
       let pushB = 0;
-      for (let k = 0; k < inA; k++) pushA += (seatsA[k] as Seat).advance(h, positionA, lossA);
-      for (let k = 0; k < inB; k++) pushB += (seatsB[k] as Seat).advance(h, positionB, lossB);
+      for (let k = 0; k < inA; k++) pushA += advance(seats[k]!, h, positionA, lossA);
+      for (let k = inA; k < inAll; k++) pushB += advance(seats[k]!, h, positionB, lossB);
       if (locked) {
         // what holds them together, until it would crush them on
         force = reducedMass * (pushA / massA + pushB / massB);
@@ -241,29 +216,32 @@ export const stepCrash = (input: CrashInput, traced: boolean): Stepped => {
       } else if (fires) {
         jumped = true;
         nextFire = Infinity;
-        for (let k = 0; k < inA; k++) nextFire = Math.min(nextFire, fire(seatsA[k] as Seat, time + ROUNDING * step, positionA));
-        for (let k = 0; k < inB; k++) nextFire = Math.min(nextFire, fire(seatsB[k] as Seat, time + ROUNDING * step, positionB));
+        for (let k = 0; k < inAll; k++) nextFire = Math.min(nextFire, fire(seats[k]!, occupants[k]!, time + ROUNDING * step, k < inA ? positionA : positionB));
       } else if (left <= 0) break;
     }
 
     recordA.position[i] = positionA;
     recordB.position[i] = positionB;
+    recordA.velocity[i] = velocityA;
+    recordB.velocity[i] = velocityB;
+    recordA.acceleration[i] = accelerationA;
+    recordB.acceleration[i] = accelerationB;
+    const released = locked ? 0 : peakForce - force;
+    recordA.crush[i] = crushA - giveA * released;
+    recordB.crush[i] = crushB - giveB * released;
     recordA.cabinLoss[i] = lossA;
     recordB.cabinLoss[i] = lossB;
-    for (let k = 0; k < inA; k++) record(seatRecordsA[k] as SeatRecord, seatsA[k] as Seat, i, positionA);
-    for (let k = 0; k < inB; k++) record(seatRecordsB[k] as SeatRecord, seatsB[k] as Seat, i, positionB);
-    if (recordA.traced !== null && recordB.traced !== null) {
-      const tracedA = recordA.traced;
-      const tracedB = recordB.traced;
-      const released = locked ? 0 : peakForce - force;
-      tracedA.velocity[i] = velocityA;
-      tracedB.velocity[i] = velocityB;
-      tracedA.acceleration[i] = accelerationA;
-      tracedB.acceleration[i] = accelerationB;
-      tracedA.crush[i] = crushA - giveA * released;
-      tracedB.crush[i] = crushB - giveB * released;
-      tracedA.force[i] = force;
-      tracedB.force[i] = force;
+    forces[i] = force;
+    for (let k = 0; k < inAll; k++) {
+      const s = seats[k]!;
+      const record = records[k]!;
+      const vehicle = k < inA ? positionA : positionB;
+      record.chestAcceleration[i] = s[TORSO_ACCELERATION]!;
+      record.headAcceleration[i] = s[HEAD_ACCELERATION]!;
+      record.chestVelocity[i] = s[TORSO_VELOCITY]!;
+      record.headVelocity[i] = s[HEAD_VELOCITY]!;
+      record.chestTravel[i] = s[TORSO]! - vehicle;
+      record.headTravel[i] = s[HEAD]! - vehicle;
     }
   }
 
@@ -271,40 +249,27 @@ export const stepCrash = (input: CrashInput, traced: boolean): Stepped => {
     step,
     count,
     bareMass: { a: massA, b: massB },
-    position: { a: positionA, b: positionB },
-    velocity: { a: velocityA, b: velocityB },
     force,
     peakForce,
     peakDeceleration: { a: peakA, b: peakB },
     commonVelocity: commonVelocity < 0 ? null : commonVelocity,
     separation: separation < 0 ? null : separation,
-    seats: { a: seatsA, b: seatsB },
-    seatRecords: { a: seatRecordsA, b: seatRecordsB },
-    vehicleRecords: { a: recordA, b: recordB },
+    vehicles: { a: recordA, b: recordB },
+    forces,
+    seats: { a: seats.slice(0, inA), b: seats.slice(inA) },
+    records: { a: records.slice(0, inA), b: records.slice(inA) },
   };
 };
 
-/** Share of a step that rounding of the time may take: no bag waits for an instant that has passed. */
-const ROUNDING = 1e-9;
-
-/** Opens the bag if its time has come; returns the time still to wait for, Infinity if none. */
-const fire = (seat: Seat, time: number, vehicle: number): number => {
-  if (seat.bag === 1) return Infinity;
-  if (seat.fireTime > time) return seat.fireTime;
-  seat.fire(vehicle);
+/** Opens the bag if its time has come; returns the time still to wait for, Infinity if none. What it then presses on is energy put in. */
+const fire = (s: Seat, { bag }: CrashOccupant, time: number, vehicle: number): number => {
+  if (bag === "none" || s[FIRE_TIME] === Infinity) return Infinity;
+  if (s[FIRE_TIME]! > time) return s[FIRE_TIME]!;
+  s[FIRE_TIME] = Infinity;
+  s[TORSO_BAG] = bag.torsoStiffness;
+  s[HEAD_BAG] = bag.headStiffness;
+  const into = Math.max(0, s[TORSO]! - vehicle - s[TORSO_GAP]!);
+  const headInto = Math.max(0, s[HEAD]! - vehicle - s[HEAD_GAP]!);
+  s[BAG_OPENING] = (bag.torsoStiffness * into ** 2 + bag.headStiffness * headInto ** 2) / 2;
   return Infinity;
-};
-
-const record = (to: SeatRecord, seat: Seat, i: number, vehicle: number): void => {
-  to.chestAcceleration[i] = seat.torsoAcceleration;
-  to.headAcceleration[i] = seat.headAcceleration;
-  to.chestTravel[i] = seat.torso - vehicle;
-  to.chestVelocity[i] = seat.torsoVelocity;
-  const { traced } = to;
-  if (traced === null) return;
-  traced.headVelocity[i] = seat.headVelocity;
-  traced.headTravel[i] = seat.head - vehicle;
-  traced.beltForce[i] = seat.beltForce;
-  traced.bagForce[i] = seat.bagForce;
-  traced.interiorForce[i] = seat.interiorForce;
 };

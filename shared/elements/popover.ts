@@ -1,15 +1,22 @@
 /** Puts a popover beside what opened it, inside the window. Positions are set on the object, never as a style attribute in HTML. */
 
 const GAP = 8;
+/** With less room than this on either side it may cover what opened it. */
+const LEAST_ROOM = 220;
 
 export const placePopover = (popover: HTMLElement, opener: HTMLElement, changed: (open: boolean) => void): void => {
   const place = (): void => {
+    popover.style.maxHeight = "";
     const at = opener.getBoundingClientRect();
     const { offsetWidth: width, offsetHeight: height } = popover;
-    const left = Math.max(GAP, Math.min(at.left, innerWidth - width - GAP));
-    const below = at.bottom + GAP;
-    const top = below + height <= innerHeight - GAP ? below : Math.max(GAP, Math.min(at.top - height - GAP, innerHeight - height - GAP));
-    popover.style.left = `${left}px`;
+    const below = innerHeight - at.bottom - 2 * GAP;
+    const above = at.top - 2 * GAP;
+    const room = Math.max(below, above);
+    const under = height <= below || below >= above;
+    const shown = room < LEAST_ROOM ? Math.min(height, innerHeight - 2 * GAP) : Math.min(height, room);
+    const top = room < LEAST_ROOM ? Math.max(GAP, (innerHeight - shown) / 2) : under ? at.bottom + GAP : at.top - GAP - shown;
+    popover.style.maxHeight = `${shown}px`;
+    popover.style.left = `${Math.max(GAP, Math.min(at.left, innerWidth - width - GAP))}px`;
     popover.style.top = `${top}px`;
   };
   popover.addEventListener("toggle", (event) => {

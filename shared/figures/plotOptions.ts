@@ -23,6 +23,8 @@ const SVG = "http://www.w3.org/2000/svg";
 const FONT = 14;
 /** Rough width of a character, in heights of the face. */
 const CHARACTER = 0.56;
+/** Labels of curves are in strong type. */
+const STRONG = 0.63;
 /** A circle that surrounds a square, so that both show where two curves end together. */
 const CIRCLE = 6.5;
 const SQUARE = 3.5;
@@ -44,8 +46,8 @@ interface Box {
   readonly bottom: number;
 }
 
-const boxAt = ({ x, y }: Placed, words: string): Box => {
-  const half = (words.length * CHARACTER * FONT) / 2;
+const boxAt = ({ x, y }: Placed, words: string, character = CHARACTER): Box => {
+  const half = (words.length * character * FONT) / 2;
   return { left: x - half, right: x + half, top: y - FONT * 0.8, bottom: y + FONT * 0.35 };
 };
 
@@ -79,17 +81,22 @@ const sampled = (figure: Figure, scales: Scales): Placed[][] =>
     });
   });
 
+/** Reference lines as points. */
+const ruleLines = (figure: Figure, scales: Scales, frame: Frame): Placed[][] =>
+  (figure.rules ?? []).map((rule) => {
+    const on = place(scales[rule.axis], rule.at);
+    return Array.from({ length: SAMPLES + 1 }, (_, k): Placed => (rule.axis === "x" ? { x: on, y: frame.top + ((frame.height - frame.bottom - frame.top) * k) / SAMPLES } : { x: frame.left + ((frame.width - frame.right - frame.left) * k) / SAMPLES, y: on }));
+  });
+
 /** Enough room that a label does not touch the other curves; more than this is no better than this. */
 const ROOMY = 14;
+const CLOSE = 6;
 
 /** A place on each curve for its own label: near it, clear of the other curves, of rules and of other labels. */
 const labelPlaces = (figure: Figure, scales: Scales, frame: Frame, taken: readonly Box[]): Placed[] => {
   const curves = sampled(figure, scales);
   const boxes = [...taken];
-  const lines = (figure.rules ?? []).map((rule) => {
-    const on = place(scales[rule.axis], rule.at);
-    return Array.from({ length: SAMPLES + 1 }, (_, k): Placed => (rule.axis === "x" ? { x: on, y: frame.top + ((frame.height - frame.bottom - frame.top) * k) / SAMPLES } : { x: frame.left + ((frame.width - frame.right - frame.left) * k) / SAMPLES, y: on }));
-  });
+  const lines = ruleLines({ ...figure, rules: [...(figure.rules ?? []), { axis: "y", at: 0, label: "" }] }, scales, frame);
   const ends = curves.flatMap((points) => points.slice(-1));
   return figure.series.map((series, s) => {
     const words = labelOf(series);
@@ -98,20 +105,20 @@ const labelPlaces = (figure: Figure, scales: Scales, frame: Frame, taken: readon
     for (let k = 4; k < own.length - 3; k += 2)
       for (const [dx, dy] of [[0, -14], [0, 22], [1, -4], [-1, -4], [1, 10], [-1, 10]] as const) {
         const from = own[k] as Placed;
-        const at = { x: from.x + dx * ((words.length * CHARACTER * FONT) / 2 + 12), y: from.y + dy };
-        const box = boxAt(at, words);
+        const at = { x: from.x + dx * ((words.length * STRONG * FONT) / 2 + 12), y: from.y + dy };
+        const box = boxAt(at, words, STRONG);
         if (box.left < frame.left + 4 || box.right > frame.width - frame.right - 2 || box.top < frame.top || box.bottom > frame.height - frame.bottom - 4) continue;
         if (boxes.some((other) => overlaps(box, other))) continue;
         const others = Math.min(...curves.map((points, i) => (i === s ? Infinity : clearance(box, points))), ...lines.map((points) => 2 * clearance(box, points)));
         const near = clearance(box, own);
         if (clearance(box, ends) < CIRCLE + 4) continue;
-        // On its own curve is bad, far from it is bad, near another is worse.
-        const score = Math.min(others, 3 * ROOMY) * 1.4 + (near < 4 ? 2 * (near - 4) : 0) - Math.max(0, near - 8) * 1.5 - Math.abs(k / own.length - 0.5) * 4;
+        // Clear of all else first; then close to its own curve, so that it can belong to no other; then near the middle.
+        const score = Math.min(others, ROOMY) * 3 - Math.abs(near - CLOSE) * 2 - Math.abs(k / own.length - 0.5) * 4;
         if (!best || score > best.score) best = { at, score };
       }
     const end = own[own.length - 1] ?? { x: frame.left, y: frame.top };
-    const found = best?.at ?? { x: Math.min(end.x, frame.width - frame.right - (words.length * CHARACTER * FONT) / 2), y: Math.max(end.y - 14, frame.top + FONT) };
-    boxes.push(boxAt(found, words));
+    const found = best?.at ?? { x: Math.min(end.x, frame.width - frame.right - (words.length * STRONG * FONT) / 2), y: Math.max(end.y - 14, frame.top + FONT) };
+    boxes.push(boxAt(found, words, STRONG));
     return found;
   });
 };
@@ -142,19 +149,25 @@ const axisLabel = (label: string, unit: string): string => (unit === "" ? label 
 /** Places of the labels of reference lines, outside the curves' way as far as the frame allows. */
 const ruleLabels = (figure: Figure, axes: Axes, frame: Frame): { readonly at: Placed; readonly anchor: "start" | "end"; readonly words: string }[] => {
   const curves = sampled(figure, axes.scales).flat();
-  return (figure.rules ?? []).map((rule) => {
+  const lines = ruleLines(figure, axes.scales, frame);
+  const taken: Box[] = [];
+  return (figure.rules ?? []).map((rule, r) => {
     const on = place(axes.scales[rule.axis], rule.at);
     const length = rule.label.length * CHARACTER * FONT;
+    const others = lines.flatMap((points, i) => (i === r ? [] : points));
     const candidates: { at: Placed; anchor: "start" | "end" }[] =
       rule.axis === "y"
         ? [-6, 16].flatMap((dy) => [{ at: { x: frame.width - frame.right - 2, y: on + dy }, anchor: "end" as const }, { at: { x: frame.left + 6, y: on + dy }, anchor: "start" as const }])
-        : [frame.top + 12, frame.height - frame.bottom - 8].flatMap((y) => [{ at: { x: on + 6, y }, anchor: "start" as const }, { at: { x: on - 6, y }, anchor: "end" as const }]);
+        : [frame.top + 12, frame.top + 30, frame.height - frame.bottom - 26, frame.height - frame.bottom - 8].flatMap((y) => [{ at: { x: on + 6, y }, anchor: "start" as const }, { at: { x: on - 6, y }, anchor: "end" as const }]);
     const scored = candidates.map((candidate) => {
       const box = boxAt({ x: candidate.at.x + (candidate.anchor === "start" ? length / 2 : -length / 2), y: candidate.at.y }, rule.label);
-      const outside = box.left < frame.left - 2 || box.right > frame.width - frame.right + 4 || box.top < frame.top - 14 || box.bottom > frame.height - frame.bottom + 2;
-      return { ...candidate, words: rule.label, score: Math.min(clearance(box, curves), 30) - (outside ? 100 : 0) };
+      const outside = box.left < frame.left - 2 || box.right > frame.width - 2 || box.top < frame.top - 14 || box.bottom > frame.height - frame.bottom + 2;
+      const score = Math.min(clearance(box, curves), 20) + 2 * Math.min(clearance(box, others), 8) - (outside ? 100 : 0) - (taken.some((other) => overlaps(box, other)) ? 200 : 0);
+      return { ...candidate, words: rule.label, box, score };
     });
-    return scored.reduce((best, one) => (one.score > best.score ? one : best));
+    const best = scored.reduce((chosen, one) => (one.score > chosen.score ? one : chosen));
+    taken.push(best.box);
+    return best;
   });
 };
 
@@ -236,6 +249,17 @@ export const plotFigure = (figure: Figure, { document, width, height, units, loc
     shape.appendChild(own);
     marker?.replaceWith(shape);
   });
+  // The mark at the head of a curve's label in the curve's colour.
+  for (const { belongs } of figure.series)
+    for (const label of shapes(svg, `curve-label-${belongs}`, "text")) {
+      const words = label.textContent ?? "";
+      if (belongs !== "a" && belongs !== "b") continue;
+      const mark = document.createElementNS(SVG, "tspan");
+      mark.setAttribute("class", `mark-${belongs}`);
+      mark.textContent = words.slice(0, 1);
+      label.textContent = words.slice(1);
+      label.insertBefore(mark, label.firstChild);
+    }
   rules.forEach((rule, i) => {
     for (const drawn of shapes(svg, `rule-${i}`, "line")) drawn.setAttribute("data-rule", String(i));
     const label = shapes(svg, `rule-label-${i}`, "text")[0];

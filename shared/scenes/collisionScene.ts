@@ -17,6 +17,8 @@ const ROOM_BEHIND = 0.55;
 const WALL_THICKNESS = { road: 0.5, bench: 0.08 } as const;
 /** Crush under a millimetre on the road is not worth a dimension line; in lengths of the gap. */
 const LEAST_CRUSH = 0.004;
+/** Letters of a wall's name that fit beside a force arrow. */
+const LONG_WALL = 10;
 /** Slower than this is said to stand still [m/s]. */
 const STILL = { road: 0.02, bench: 0.002 } as const;
 /** Instants over which the largest force of a motion is looked for. */
@@ -114,7 +116,7 @@ const bodyNodes = (sheet: Sheet, side: Side, shown: Shown, moment: BodyMoment, n
         .reverse()
     : [];
   const dash = outline.hip && shown.seats[0] ? chestFront(outline) - shown.seats[0].space + lost : null;
-  const buffer: Point[] = trolley ? Array.from({ length: 13 }, (_, k): Point => at(moment.crush + 0.006 + ((outline.fold - moment.crush - 0.006) * k) / 12, 0.046 + (k === 0 || k === 12 ? 0 : k % 2 === 0 ? 0.009 : -0.009))) : [];
+  const buffer: Point[] = trolley ? Array.from({ length: 13 }, (_, k): Point => at(moment.crush + 0.006 + ((folded.depth(outline.firewall) - moment.crush - 0.006) * k) / 12, 0.046 + (k === 0 || k === 12 ? 0 : k % 2 === 0 ? 0.009 : -0.009))) : [];
   return {
     folded,
     nodes: group(`vehicle body-${side}`, [
@@ -147,6 +149,8 @@ const wallNodes = (sheet: Sheet, thickness: number, height: number): Node => {
   return group("wall", [polygon(outline, "wall-face"), hatching(outline, 9, "wall-hatch"), line([x1, top], [x1, ground], "wall-edge")]);
 };
 
+/** Whole milliseconds, so that the words do not jump while the event plays. */
+const clock = (time: number, write: Write): string => write("duration", time, { digits: 0 });
 const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
 const LETTER: Readonly<Record<Side, string>> = { a: "A", b: "B" };
@@ -156,7 +160,8 @@ const shorten = (name: string, side: Side, room: number, font: number): string =
 export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I, O> => {
   type S = State<I, O>;
   const at = spec.at ?? "road";
-  const wall = isWall(spec.b) ? spec.b.wall : null;
+  // A wall with a long description is "the wall" beside an arrow.
+  const wall = isWall(spec.b) ? (spec.b.wall.length > LONG_WALL ? "the wall" : spec.b.wall) : null;
   const motions = new WeakMap<object, { motion: Motion; forceTo: number } | null>();
   const motionOf = (state: S): { motion: Motion; forceTo: number } | null => {
     let found = motions.get(state);
@@ -164,8 +169,8 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
       if (state.outcome !== undefined) found = null;
       else {
         const motion = spec.motion(state);
-        const forces = Array.from({ length: FORCE_SAMPLES + 1 }, (_, i) => motion.at((motion.duration * i) / FORCE_SAMPLES).force);
-        found = { motion, forceTo: spec.forceTo ?? Math.max(...forces) };
+        const largest = (): number => Math.max(...Array.from({ length: FORCE_SAMPLES + 1 }, (_, i) => motion.at((motion.duration * i) / FORCE_SAMPLES).force));
+        found = { motion, forceTo: spec.forceTo ?? motion.peakForce ?? largest() };
       }
       motions.set(state, found);
     }
@@ -229,17 +234,17 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
     const every = at === "bench" ? 0.1 : 1;
     const reach = Math.ceil(layout.width / scale / every / 2) + 3;
     const origin = Math.round(pan / every);
-    const ticks = Array.from({ length: 2 * reach + 1 }, (_, i) => sheet.x((origin + i - reach) * every));
     const left = layout.margin - 6;
     const right = layout.width - left;
+    const ticks = Array.from({ length: 2 * reach + 1 }, (_, i) => sheet.x((origin + i - reach) * every)).filter((x) => x >= left && x <= right);
     nodes.push(
       group("sheet-frame", [rectangle(0.75, 0.75, layout.width - 1.5, layout.height - 1.5, "frame-outer"), rectangle(6, 6, layout.width - 12, layout.height - 12, "frame-inner")]),
       group("ground", [
         line([left, layout.ground], [right, layout.ground], "ground-line"),
-        ...ticks.map((x) => line([x, layout.ground], [x, layout.ground + (x < left || x > right ? 0 : 8)], "ground-tick")),
+        ...ticks.map((x) => line([x, layout.ground], [x, layout.ground + 8], "ground-tick")),
       ]),
     );
-    const when = time < 0 ? `${write("duration", -time)} before first touch` : time === 0 && lead === 0 ? "" : `${write("duration", time)} after first touch`;
+    const when = time < 0 ? `${clock(-time, write)} before first touch` : time === 0 && lead === 0 ? "" : `${clock(time, write)} after first touch`;
     const bar = every;
     nodes.push(
       group("heading", [text([layout.margin + 2, layout.heading], when, "label label-time"), scaleBar(layout.width - layout.margin - 2, layout.heading - 12, bar * scale, `${layout.narrow ? "" : "to scale, "}${write("distance", bar, { digits: at === "bench" ? 1 : 0 })}`, "end")]),
@@ -312,7 +317,7 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
     const found = motionOf(state);
     const length = touching && found && found.forceTo > 0 ? (Math.min(1, moment.force / found.forceTo) * layout.forceLength) : 0;
     const nameA = shorten(a.name, "a", 62, layout.font);
-    const nameB = wall !== null ? (widthOf(wall, layout.font) > 80 ? "the wall" : wall) : (layout.narrow ? shorten(b?.name ?? "", "b", 62, layout.font) : (b?.name ?? ""));
+    const nameB = wall ?? (layout.narrow ? shorten(b?.name ?? "", "b", 62, layout.font) : (b?.name ?? ""));
     const who: Readonly<Record<Side, string>> = { a: `${nameB} pushes ${layout.narrow ? nameA : a.name}`, b: `${layout.narrow ? nameA : a.name} pushes ${nameB}` };
     const forceText = write("force", moment.force);
     const [onA, onB]: readonly [Point, Point] = [[faceA - 8, forceLane], [faceA + 8, forceLane]];
@@ -351,7 +356,9 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
       const digits = { digits: at === "bench" ? 3 : 2 };
       const anchor = side === "a" ? "end" : "start";
       nodes.push(group(`crush body-${side}`, [dimension(face, tip, y, layout.ground + 4, `of-${side}`)]));
-      const clear = face - forward * Math.max(20, side === "a" ? deep.b + 22 : 20);
+      // Words stand clear of the other's extension lines, which pass through this row, and of the end of a dragged crush length.
+      const behind = shown.crushLength ? (shown.crushLength.value - now.crush) * scale + 14 : 0;
+      const clear = face - forward * Math.max(20, behind, side === "a" ? deep.b + 22 : 20);
       const crushed = `${layout.narrow ? "crush" : `${capital(shown.name)}: crush`} ${write("distance", now.crush, digits)}`;
       const onLeft = side === "a" && b !== null;
       const shorter = lost > least ? `cabin shorter by ${write("distance", lost, digits)}` : "";
@@ -397,7 +404,7 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
       nodes.push(...mass.nodes);
       handles.push(...mass.handles);
       if (!shown.front) continue;
-      const front = frontLine(shown.front, axes, [x + layout.front.x, layout.front.y + 6], layout.front, side, write);
+      const front = frontLine(shown.front, at === "bench" ? "buffer" : "nose", axes, [x + layout.front.x, layout.front.y + 6], layout.front, side, write);
       nodes.push(...front.nodes);
       handles.push(...front.handles);
     }
@@ -412,8 +419,8 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
     const other = wall ?? b?.name ?? "";
     const said =
       time < 0 || (time === 0 && moment.force === 0)
-        ? `${write("duration", -time)} before first touch: ${both}.`
-        : `${write("duration", time)} after first touch: ${both}. ${moment.force > 0 ? `${capital(other)} pushes ${a.name} and ${a.name} pushes ${other}, each with ${write("force", moment.force)}.` : "Neither pushes the other."}`;
+        ? `${clock(-time, write)} before first touch: ${both}.`
+        : `${clock(time, write)} after first touch: ${both}. ${moment.force > 0 ? `${capital(other)} pushes ${a.name} and ${a.name} pushes ${other}, each with ${write("force", moment.force)}.` : "Neither pushes the other."}`;
     const crushed = [{ name: a.name, now: moment.a }, ...(b && moment.b ? [{ name: b.name, now: moment.b }] : [])].filter(({ now }) => now.crush > LEAST_CRUSH * GAP[at]).map(({ name, now }) => `The front of ${name} is ${write("distance", now.crush, { digits: at === "bench" ? 3 : 2 })} shorter${(now.cabinLoss ?? 0) > 0 ? `, its cabin ${write("distance", now.cabinLoss ?? 0, { digits: 2 })}` : ""}.`);
     return [capital(said), ...crushed, ...(spec.describe ? [spec.describe(state, instant, write)] : [])].join(" ");
   };

@@ -79,7 +79,7 @@ export const frontAxes = (fronts: readonly FrontReading[]): FrontAxes => {
 };
 
 /** The force-crush line with depth downwards and force to the right, so that its ends move sideways: the further out, the stiffer. */
-export const frontLine = (front: FrontReading, { reach, deepest, cellDepth }: FrontAxes, at: Point, size: { readonly width: number; readonly height: number }, body: "a" | "b", write: Write): Instrument => {
+export const frontLine = (front: FrontReading, foremost: string, { reach, deepest, cellDepth }: FrontAxes, at: Point, size: { readonly width: number; readonly height: number }, body: "a" | "b", write: Write): Instrument => {
   const [x, y] = at;
   const perNewton = size.width / reach;
   const perMetre = size.height / deepest;
@@ -91,7 +91,7 @@ export const frontLine = (front: FrontReading, { reach, deepest, cellDepth }: Fr
   return {
     nodes: [
       group(`front-line body-${body}`, [
-        text([x, y - 9], `nose ${write("stiffness", front.nose.value, digitsOf(front.nose))}`, "label label-strong"),
+        text([x, y - 9], `${foremost} ${write("stiffness", front.nose.value, digitsOf(front.nose))}`, "label label-strong"),
         arrow([x, y], [x + size.width, y], "axis", { width: 1.2, head: 8 }),
         arrow([x, y], [x, y + size.height + 10], "axis", { width: 1.2, head: 8 }),
         text([x + size.width, y + 16], "force", "label label-soft", "end"),

@@ -36,6 +36,8 @@ export interface Moment {
 export interface Motion {
   /** Time after first touch that can be shown [s]. */
   readonly duration: number;
+  /** Largest force, where it is known; left out, the scene looks for it [N]. */
+  readonly peakForce?: number;
   /** @param time since first touch, 0 to duration [s] */
   readonly at: (time: number) => Moment;
 }
@@ -74,8 +76,11 @@ export const motionOfTraces = (traces: CrashTraces, options: TraceOptions = {}):
       }),
     };
   };
+  let peakForce = 0;
+  for (const force of traces.force) peakForce = Math.max(peakForce, force);
   return {
     duration,
+    peakForce,
     at: (time) => {
       const place = duration > 0 ? Math.min(last, Math.max(0, (time / duration) * last)) : 0;
       const i = Math.min(last - 1, Math.floor(place));

@@ -27,7 +27,8 @@ export interface Outline {
   readonly tag: DepthHeight;
 }
 
-const PIECES = 10;
+/** Pieces of a curve and of a straight line, which has to be able to fold too. */
+const PIECES = { curve: 8, line: 3 } as const;
 
 const flatten = (strokes: readonly Stroke[]): DepthHeight[] => {
   const points: DepthHeight[] = [];
@@ -40,9 +41,10 @@ const flatten = (strokes: readonly Stroke[]): DepthHeight[] => {
     }
     // A Bezier of any degree, by repeated halfway points; straight lines too, so that they can fold.
     const controls = [from, ...(stroke.slice(1) as DepthHeight[])];
-    for (let i = 1; i <= PIECES; i++) {
+    const pieces = stroke[0] === "L" ? PIECES.line : PIECES.curve;
+    for (let i = 1; i <= pieces; i++) {
       let row = controls;
-      while (row.length > 1) row = row.slice(1).map((q, k) => [0, 1].map((axis) => (row[k] as DepthHeight)[axis as 0 | 1] + (i / PIECES) * (q[axis as 0 | 1] - (row[k] as DepthHeight)[axis as 0 | 1])) as unknown as DepthHeight);
+      while (row.length > 1) row = row.slice(1).map((q, k) => [0, 1].map((axis) => (row[k] as DepthHeight)[axis as 0 | 1] + (i / pieces) * (q[axis as 0 | 1] - (row[k] as DepthHeight)[axis as 0 | 1])) as unknown as DepthHeight);
       points.push(row[0] as DepthHeight);
     }
   }

@@ -104,6 +104,6 @@ export const openPage = async (browser: Browser, target: string, options: OpenOp
 export const accessibilityFaults = async (page: Page): Promise<string[]> => {
   const { source } = createRequire(import.meta.url)("axe-core") as { source: string };
   await page.evaluate(source); // by the debugging protocol, so the page's content policy stays in force
-  const found = (await page.evaluate("axe.run(document, { resultTypes: ['violations'] })")) as { violations: { id: string; help: string; nodes: { target: unknown[]; failureSummary?: string }[] }[] };
+  const found = (await page.evaluate("axe.run(document, { resultTypes: ['violations'], preload: false })")) as { violations: { id: string; help: string; nodes: { target: unknown[]; failureSummary?: string }[] }[] };
   return found.violations.flatMap(({ id, help, nodes }) => nodes.map((node) => `${id}: ${help} at ${node.target.join(" ")}${node.failureSummary ? ` (${node.failureSummary.replace(/\s+/g, " ")})` : ""}`));
 };

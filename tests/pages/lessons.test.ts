@@ -13,6 +13,8 @@ import { accessibilityFaults, launch, type OpenedPage, openPage } from "./browse
 const HOME = join(import.meta.dirname, "../..");
 const LOCALE = "en-GB";
 const write = makeWrite("metric", LOCALE);
+/** The accessibility checker looks at every node of a long page, four times; a busy machine takes its time [ms]. */
+const CHECKER_TIME = 120_000;
 
 let browser: Browser;
 beforeAll(async () => {
@@ -132,7 +134,7 @@ describe.each(lessons.map((written) => [written.slug, written] as const))("%s", 
       expect(await accessibilityFaults(opened.page)).toEqual([]);
       await opened.close();
     }
-  });
+  }, CHECKER_TIME);
 
   test("keeps the answer out of the page until the reader commits", async () => {
     const { page, close } = await openPage(browser, `dist/${written.slug}.html`);

@@ -226,7 +226,7 @@ describe("words of collisionScene(…)", () => {
     for (const width of WIDTHS) expect(other.draw(stateOf(), 0, width, write)).toEqual(road.draw(stateOf(), 0, width, write));
     expect(other.describe(stateOf(), 0, write)).toBe(road.describe(stateOf(), 0, write));
     expect(wordsOf(road.draw(stateOf(), 0, "wide", write))).not.toMatch(/pushes|crush|kN \||shorter/);
-    expect(road.describe(stateOf(), 0, write)).toBe(`${write("duration", lead(stateOf()))} before first touch: Sprig moves right at ${write("speed", 15)} and Bollard moves left at ${write("speed", 10)}.`.replace(/^./, (c) => c.toUpperCase()));
+    expect(road.describe(stateOf(), 0, write)).toBe(`${write("duration", lead(stateOf()), { digits: 0 })} before first touch: Sprig moves right at ${write("speed", 15)} and Bollard moves left at ${write("speed", 10)}.`.replace(/^./, (c) => c.toUpperCase()));
   });
 
   test("draw(…) says who pushes whom, both with the same force", () => {
