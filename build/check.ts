@@ -34,7 +34,11 @@ const kindOf = (part: LivePart, lesson: Lesson): UnitName | undefined => {
 };
 
 const checkOptions = (part: LivePart, lesson: Lesson, report: (message: string) => void): void => {
-  const { unit, digits } = part.options;
+  const { unit, digits, show } = part.options;
+  if (show !== undefined) {
+    if (show !== "range") report(`show must be range, got ${show}`);
+    else if (part.scheme !== "output" || !["quantity", "returned", "verdict"].includes(lesson.outputs[part.name]?.type ?? "")) report(`${part.scheme} ${part.name} has no range; an output that is a quantity or a verdict has one`);
+  }
   if (unit === undefined && digits === undefined) return;
   const si = kindOf(part, lesson);
   if (si === undefined) return report(`${part.scheme} ${part.name} is not a quantity; it takes no options`);
@@ -80,6 +84,9 @@ export const checkProse = (written: WrittenLesson, lesson: Lesson, sources: read
   const marked = new Set(prose.parts.filter((p) => p.scheme === "claim").map((p) => p.name));
   for (const name of names.claim) if (!marked.has(name)) problems.push({ file, ...placeInFence(written, name), message: `no sentence marks the claim ${name}; write [the sentence](claim:${name})` });
 
+  const bench = prose.containers.find(({ name }) => name === "bench");
+  if (bench !== undefined && written.front.scales["bench"] === undefined) problems.push({ file, line: bench.line, column: 1, message: "::: bench needs the numbers of the apparatus: scales: { bench: { … } } in the front matter" });
+
   const { prediction } = prose;
   if (prediction !== undefined && prediction.verdict !== "") {
     const at = (line: number, column: number, message: string): void => void problems.push({ file, line, column, message });
@@ -108,7 +115,7 @@ export const checkProse = (written: WrittenLesson, lesson: Lesson, sources: read
 const article = (scheme: string): string => (/^[aeiou]/.test(scheme) ? `an ${scheme}` : `a ${scheme}`);
 
 /** Links to other pages of the site and to headings of this one. Markdown addresses become those of the site. */
-export const checkLinks = (written: WrittenLesson, slugs: readonly string[]): Problem[] => {
+export const checkLinks = (written: WrittenLesson, slugs: readonly string[], leftOut: readonly string[] = []): Problem[] => {
   const problems: Problem[] = [];
   for (const { href, line, column, token } of written.prose.links) {
     const report = (message: string): void => void problems.push({ file: written.file, line, column, message });
@@ -120,6 +127,8 @@ export const checkLinks = (written: WrittenLesson, slugs: readonly string[]): Pr
     }
     const slug = /^(?:\.\/)?([a-z][a-z0-9-]*)\.(?:md|html)$/.exec(path)?.[1];
     if (slug === undefined || !slugs.includes(slug)) report(`${path} is not a lesson of this site${wayOut(path.replace(/\.(md|html)$/, ""), slugs)}`);
+    // This show has no such page: the index says what there is.
+    else if (leftOut.includes(slug)) token.attrSet("href", "index.html");
     else token.attrSet("href", `${slug}.html${anchor === undefined ? "" : `#${anchor}`}`);
   }
   return problems;

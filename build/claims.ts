@@ -8,7 +8,8 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { uniform } from "../lib/math/random.ts";
-import { type Claim, evaluate, findFlip, type InputValue, type Lesson, type QuantityInput, startOf, type State, type Write } from "../shared/lesson.ts";
+import type { KindId } from "../shared/kinds.ts";
+import { type Claim, evaluate, findFlip, type InputValue, type Lesson, type OutputValue, type QuantityInput, startOf, type State, type Write } from "../shared/lesson.ts";
 import { showSet } from "../shared/state/units.ts";
 import { readCached, writeCached } from "./cache.ts";
 
@@ -33,16 +34,18 @@ export interface Search {
 
 /** Fewer than this many states that meet `when` say too little. */
 export const FEWEST_SAMPLES = 100;
-const INTERIOR = 1500;
+const INTERIOR = 1000;
 /** Further points tried for claims whose `when` is met seldom. */
 const MOST_INTERIOR = 20_000;
 const MOST_CHOICES = 48;
 const MOST_CORNERS = 256;
 const MOST_EDGES = 512;
 const SCAN = 8;
-const DESCENTS = 3;
-const DESCENT_STEPS = 160;
+const DESCENTS = 2;
+const DESCENT_STEPS = 120;
 const SEED = 20;
+/** Quantities named in the message on a failure. */
+const MOST_NAMED = 4;
 
 type Inputs = Record<string, InputValue>;
 
@@ -155,11 +158,21 @@ export const searchClaims = (lesson: Lesson, write: Write): Search => {
       return error instanceof Error ? error.message : String(error);
     }
   };
+  /** The quantities that a margin is made of, for a reader of its failure. */
+  const madeOf = (claim: Claim, state: State): string => {
+    const read = new Set<string>();
+    claim.margin({ ...state, outputs: new Proxy(state.outputs, { get: (outputs, name) => (read.add(String(name)), Reflect.get(outputs, name) as OutputValue) }) });
+    const words = [...read].flatMap((name) => {
+      const output = Object.hasOwn(lesson.outputs, name) ? lesson.outputs[name] : undefined;
+      return output?.type === "quantity" || output?.type === "returned" ? [`${output.label} ${write(output.kind.id as KindId, state.outputs[name] as number).replace(/[\u00a0\u202f]/g, " ")}`] : [];
+    });
+    return words.length === 0 ? "" : `, at ${words.slice(0, MOST_NAMED).join(", ")}`;
+  };
   const measure = (claim: Claim, state: State): ReturnType<Test> => {
     try {
       if (state.outcome !== undefined || (claim.when !== undefined && !claim.when(state))) return undefined;
       const margin = claim.margin(state);
-      return margin >= 0 ? { margin } : { broken: Number.isNaN(margin) ? "its margin is not a number" : `its margin is ${Number(margin.toPrecision(4))}` };
+      return margin >= 0 ? { margin } : { broken: Number.isNaN(margin) ? "its margin is not a number" : `its margin is ${Number(margin.toPrecision(4))} (in SI; 0 or more holds)${madeOf(claim, state)}` };
     } catch (error) {
       return { broken: error instanceof Error ? error.message : String(error) };
     }

@@ -8,6 +8,7 @@ import { build, type Message, type Plugin } from "esbuild";
 import type { Lesson } from "../shared/lesson.ts";
 import type { Scenario } from "../shared/scenario/scenario.ts";
 import { writeCached } from "./cache.ts";
+import { runnable } from "./home.ts";
 import type { Fence } from "./markdown.ts";
 import { nearestName, wayOut } from "./nearest.ts";
 import type { Problem } from "./problem.ts";
@@ -24,11 +25,17 @@ export const MODULES: Readonly<Record<string, string>> = {
 /** The fence as a module of its own, on the lines it has in the Markdown file. */
 export const fenceSource = (fence: Fence): string => "\n".repeat(fence.line - 1) + fence.code;
 
+const SCENARIO_MODULE = (scenario: Scenario): string => `export const scenario = ${JSON.stringify(scenario)};
+export const part = (name) => {
+  if (scenario[name] === undefined) throw new Error("the scenario has no " + name + "; name it under needs: in the front matter");
+  return scenario[name];
+};`;
+
 /** The scenario's data in place of the module that declares it. */
 export const scenarioData = (scenario: Scenario): Plugin => ({
   name: "scenario",
   setup: ({ onLoad }) => {
-    onLoad({ filter: /[\\/]shared[\\/]scenario[\\/]index\.ts$/ }, () => ({ contents: `export const scenario = ${JSON.stringify(scenario)};`, loader: "js" }));
+    onLoad({ filter: /[\\/]shared[\\/]scenario[\\/]index\.ts$/ }, () => ({ contents: SCENARIO_MODULE(scenario), loader: "js" }));
   },
 });
 
@@ -69,10 +76,10 @@ export interface Evaluated {
 const isLesson = (value: unknown): value is Lesson => typeof value === "object" && value !== null && typeof (value as Lesson).run === "function" && typeof (value as Lesson).inputs === "object" && typeof (value as Lesson).claims === "object";
 
 /** Adds the nearest export to the bundler's message on an import that is not there. */
-const withNearest = async (problem: Problem, home: string): Promise<Problem> => {
+const withNearest = async (problem: Problem): Promise<Problem> => {
   const [, module, name] = /^No matching export in "(.+)" for import "(.+)"$/.exec(problem.message) ?? [];
   if (module === undefined || name === undefined) return problem;
-  const exported = Object.keys((await import(/* @vite-ignore */ pathToFileURL(join(home, module)).href)) as object);
+  const exported = Object.keys((await import(/* @vite-ignore */ runnable(module).href)) as object);
   return { ...problem, message: problem.message + wayOut(name, exported) };
 };
 
@@ -108,7 +115,7 @@ export const evaluateFence = async (fence: Fence, { home, cache, file, slug, sce
   } catch (error) {
     const messages = (error as { errors?: Message[] }).errors;
     if (messages === undefined) throw error;
-    return { problems: await Promise.all(messages.map(async (m) => withNearest(problemOf(m, file), home))) };
+    return { problems: await Promise.all(messages.map(async (m) => withNearest(problemOf(m, file)))) };
   }
   const hash = createHash("sha256").update(text).digest("hex").slice(0, 20);
   const folder = resolve(cache, "lessons");

@@ -2,11 +2,11 @@
 import { parseHTML } from "linkedom";
 import type { Figure } from "../shared/figures/figure.ts";
 import { plotFigure } from "../shared/figures/plotOptions.ts";
+import type { UnitSystem } from "../shared/kinds.ts";
 import type { Write } from "../shared/lesson.ts";
 
-/** Drawing units of a figure on a page; the ratio is that of the figures drawn on release. */
-const WIDTH = 640;
-const HEIGHT = 358;
+/** Drawing units of a figure on wide and on narrow pages; the ratios are those of the figures drawn on release. */
+const SIZES = { wide: { width: 640, height: 358 }, narrow: { width: 358, height: 340 } } as const;
 const DECIMALS = 2;
 
 const { document } = parseHTML("<!doctype html><html><body></body></html>");
@@ -29,8 +29,8 @@ const strip = (element: Element): void => {
   }
 };
 
-export const drawFigure = (figure: Figure, write: Write): string => {
-  const svg = plotFigure(figure, { document: document as unknown as Document, width: WIDTH, height: HEIGHT, write, units: "metric", locale: "en" });
+export const drawFigure = (figure: Figure, write: Write, size: keyof typeof SIZES = "wide", units: UnitSystem = "metric"): string => {
+  const svg = plotFigure(figure, { document: document as unknown as Document, ...SIZES[size], write, units, locale: "en" });
   strip(svg);
   return svg.outerHTML;
 };

@@ -1,75 +1,41 @@
 /** The HTML of a lesson: complete before any script runs. */
 import type { Env, Token } from "markdown-it";
 import type { UnitName } from "../lib/units.ts";
+import type { ReaderUnits } from "../shared/kinds.ts";
 import type { Lesson, State } from "../shared/lesson.ts";
-import { figureOf, outputText, renderClaim, renderControls, renderFigure, renderInput, renderName, renderOutput, renderPredict, renderScene, renderUnitSwitch } from "../shared/render.ts";
-import { showSet, type ShowOptions } from "../shared/state/units.ts";
+import { STUDY_RUNS, type WholeStudy } from "../shared/card/wholeStudy.ts";
+import { renderStudyPanel } from "../shared/render/study.ts";
+import type { Ranges } from "../shared/study.ts";
+import { figureOf, outputText, renderClaim, renderControls, renderFigure, renderInput, renderName, renderOutput, type PredictOption, renderPredict, renderQuestion, renderReplies, renderScene, renderUnitSwitch, statusLine } from "../shared/render.ts";
+import { showInput, type ShowOptions } from "../shared/state/units.ts";
 import { type Provenance, type View, writeOf } from "../shared/view.ts";
 import { sameText } from "./check.ts";
 import type { ClaimResult } from "./claims.ts";
 import { drawFigure } from "./figures.ts";
+import { headlinesOf } from "./headlines.ts";
 import { escapeHtml } from "./html.ts";
-import type { Source } from "./kernels.ts";
-import { md, type Prediction } from "./markdown.ts";
+import { md, type Prediction, type Question } from "./markdown.ts";
 import type { Problem } from "./problem.ts";
 import type { WrittenLesson } from "./readLessons.ts";
 import type { LivePart } from "./rules/live.ts";
+import { shell, type SiteFacts } from "./shell.ts";
 
-/** `connect-src` is opened only while serving, for the reload stream. */
-export const contentPolicy = (serving: boolean): string =>
-  ["default-src 'none'", "script-src 'self'", "style-src 'self'", "img-src 'self' data: blob:", "worker-src blob:", ...(serving ? ["connect-src 'self'"] : []), "base-uri 'none'", "form-action 'none'"].join("; ");
+/** The scale of the bench page. */
+export const BENCH = "bench";
 
-const CAUTIONS = [
-  "A teaching and planning aid; not for legal or insurance reconstruction, evidence or fault.",
-  "Not for choosing, rating or modifying a vehicle.",
-  "Not medical advice; no injury probability is computed here.",
-];
-const INVENTED = "Vehicles, people and site are invented; any likeness is coincidence.";
-
-export interface SiteFacts {
-  readonly version: string;
-  readonly scenarioTitle: string;
-  /** The scenario is the one that the project ships. */
-  readonly invented: boolean;
-  /** Every lesson of the site, in order. */
-  readonly lessons: readonly { readonly slug: string; readonly title: string; readonly question: string; readonly minutes: number }[];
-  readonly sources: Readonly<Record<string, Source>>;
-  readonly serving: boolean;
-}
-
-const shell = (facts: SiteFacts, page: { slug: string; title: string; main: string; scripts: readonly string[]; tools: string }): string => `<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="${contentPolicy(facts.serving)}">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta name="color-scheme" content="light dark">
-<meta name="referrer" content="no-referrer">
-<title>${escapeHtml(page.title)}</title>
-<link rel="icon" href="data:,">
-<link rel="stylesheet" href="page.css">
-<script src="gate.js"></script>
-${[...page.scripts, ...(facts.serving ? ["reload.js"] : [])].map((s) => `<script src="${s}" defer></script>`).join("\n")}
-</head>
-<body data-page="${page.slug}">
-<a class="skip" href="#main">Skip to the lesson</a>
-<header class="site">
-<nav aria-label="Lessons"><a class="home" href="index.html"${page.slug === "index" ? ' aria-current="page"' : ""}>All lessons</a><ol>${facts.lessons
-  .map((l) => `<li><a href="${l.slug}.html"${l.slug === page.slug ? ' aria-current="page"' : ""}>${escapeHtml(l.title)}</a></li>`)
-  .join("")}</ol></nav>
-${page.tools}</header>
-<main id="main">
-${page.main}
-</main>
-<footer class="site">
-<ul class="cautions">${[...CAUTIONS, facts.invented ? INVENTED : `Vehicles, people and values are as the author of “${escapeHtml(facts.scenarioTitle)}” gave them.`].map((c) => `<li>${c}</li>`).join("")}</ul>
-<p class="version">ridedown ${escapeHtml(facts.version)} · ${escapeHtml(facts.scenarioTitle)}</p>
-</footer>
-</body>
-</html>
-`;
-
-const TITLES: Readonly<Record<string, string>> = { caution: "Caution", try: "Try", words: "In words", limits: "What this leaves out" };
+const TITLES: Readonly<Record<string, string>> = {
+  caution: "Caution",
+  try: "Try",
+  words: "In words",
+  say: "To say on screen",
+  limits: "What this leaves out",
+  apparatus: "Apparatus",
+  steps: "Steps",
+  hazards: "Hazards",
+  worksheet: "Worksheet",
+  key: "Answer key",
+};
+const ASKED: Readonly<Record<string, string>> = { explain: "Explain it", transfer: "The same elsewhere" };
 
 interface Drawn {
   readonly written: WrittenLesson;
@@ -78,9 +44,11 @@ interface Drawn {
   readonly facts: SiteFacts;
   readonly problems: Problem[];
   controls: boolean;
+  /** How sure: stands at the end of the answer. */
+  readonly panel?: string;
 }
 
-const optionsOf = (part: LivePart): ShowOptions => ({ ...(part.options["unit"] !== undefined && { unit: part.options["unit"] as UnitName }), ...(part.options["digits"] !== undefined && { digits: Number(part.options["digits"]) }) });
+export const optionsOf = (part: LivePart): ShowOptions => ({ ...(part.spoken && { spoken: true }), ...(part.options["show"] === "range" && { range: true }), ...(part.options["unit"] !== undefined && { unit: part.options["unit"] as UnitName }), ...(part.options["digits"] !== undefined && { digits: Number(part.options["digits"]) }) });
 
 /** What the page shows in place of the link text, where that is a computed text. */
 const computedText = (part: LivePart, view: View): string | undefined => {
@@ -93,7 +61,7 @@ const computedText = (part: LivePart, view: View): string | undefined => {
   if (part.scheme !== "input") return undefined;
   const input = view.lesson.inputs[part.name];
   const value = view.state.inputs[part.name];
-  if (input?.type === "quantity") return showSet(input.kind, value as number, input.step, view.units, view.locale, optionsOf(part)).text;
+  if (input?.type === "quantity") return showInput(input, value as number, view.units, view.locale, optionsOf(part)).text;
   return input?.type === "choice" ? input.words[value as string] : undefined;
 };
 
@@ -114,56 +82,114 @@ const liveHtml = (drawn: Drawn, part: LivePart): string => {
       return renderClaim(view, part.name, md.renderer.renderInline([...part.inner], md.options, {}), drawn.claims[part.name], part.id);
     case "figure": {
       const figure = figureOf(view, part.name);
-      return renderFigure(view, part.name, escapeHtml(part.text), part.id, figure === undefined ? "" : drawFigure(figure, writeOf(view)));
+      const drawing = (size: "wide" | "narrow"): string => (figure === undefined ? "" : drawFigure(figure, writeOf(view), size, view.units));
+      return renderFigure(view, part.name, escapeHtml(part.text), part.id, drawing("wide"), drawing("narrow"));
     }
     case "scene": {
-      const first = !drawn.controls;
-      drawn.controls = true;
-      return renderScene(view, part.name, part.text, part.id) + (first ? renderControls(view) : "");
+      // Nothing moves before the prediction, so the panel stands after it.
+      const here = !drawn.controls && (part.bench || written.prose.prediction === undefined);
+      if (here) drawn.controls = true;
+      return renderScene(view, part.name, part.text, part.id) + (here ? renderControls(view) : "");
     }
   }
 };
 
-const predictHtml = (drawn: Drawn, prediction: Prediction, env: Env): string =>
-  renderPredict(
-    drawn.view,
-    prediction.verdict,
-    md.renderer.render(prediction.question, md.options, env),
-    prediction.choices.map((c) => ({
-      word: c.word,
-      textHtml: md.renderer.render(c.text, md.options, env),
-      ...(c.reply.length > 0 && { replyHtml: md.renderer.render(c.reply, md.options, env) }),
-    })),
-    "predict",
-  );
+const optionsOfPrediction = (prediction: Prediction, env: Env): PredictOption[] =>
+  prediction.choices.map((c) => ({
+    word: c.word,
+    textHtml: md.renderer.render(c.text, md.options, env),
+    ...(c.reply.length > 0 && { replyHtml: md.renderer.render(c.reply, md.options, env) }),
+  }));
+
+const panelOnce = (drawn: Drawn): string => {
+  if (drawn.controls) return "";
+  drawn.controls = true;
+  return renderControls(drawn.view);
+};
+
+const predictHtml = (prediction: Prediction, env: Env): string =>
+  renderPredict(prediction.verdict, md.renderer.render(prediction.question, md.options, env), optionsOfPrediction(prediction, env), "predict");
 
 md.renderer.rules["live"] = (tokens, i, _options, env) => liveHtml((env as unknown as { drawn: Drawn }).drawn, (tokens[i] as Token).meta?.["part"] as LivePart);
 md.renderer.rules["prediction"] = (_tokens, _i, _options, env) => {
   const { drawn } = env as unknown as { drawn: Drawn };
-  return drawn.written.prose.prediction === undefined ? "" : predictHtml(drawn, drawn.written.prose.prediction, env as Env);
+  return drawn.written.prose.prediction === undefined ? "" : predictHtml(drawn.written.prose.prediction, env as Env) + panelOnce(drawn);
+};
+md.renderer.rules["question"] = (tokens, i, _options, env) => {
+  const { question, number } = (tokens[i] as Token).meta as { question: Question; number: number };
+  return (
+    renderQuestion(
+      {
+        kind: question.kind,
+        kicker: ASKED[question.kind] ?? question.kind,
+        questionHtml: md.renderer.render(question.question, md.options, env as Env),
+        answers: question.choices.map(({ holds, text, reply }) => ({ holds, textHtml: md.renderer.render(text, md.options, env as Env), replyHtml: md.renderer.render(reply, md.options, env as Env) })),
+      },
+      `${question.kind}-${number}`,
+    ) + "\n"
+  );
 };
 md.renderer.rules["source_list"] = (tokens, i, _options, env) => {
   const { facts } = (env as unknown as { drawn: Drawn }).drawn;
   const ids = (tokens[i] as Token).meta?.["ids"] as readonly string[];
   const item = (id: string): string => `<li id="source-${id}">${escapeHtml(facts.sources[id]?.title ?? id)} <span class="status">${escapeHtml(facts.sources[id]?.status ?? "")}</span></li>`;
-  return `<section class="sources"><h2>Sources</h2><ul>${ids.map(item).join("")}</ul></section>\n`;
+  const words = statusLine(ids.flatMap((id) => facts.sources[id]?.status ?? []));
+  return `<section class="sources"><h2>Sources</h2><ul>${ids.map(item).join("")}</ul>${words === "" ? "" : `<p class="status-words">${escapeHtml(words)}</p>`}</section>\n`;
 };
-md.renderer.rules["container_open"] = (tokens, i) => {
+md.renderer.rules["container_open"] = (tokens, i, _options, env) => {
   const name = (tokens[i] as Token).info;
-  if (name === "reveal") return `<section class="reveal" data-reveal><h2 id="answer">Answer</h2>\n`;
+  const prediction = name === "reveal" ? (env as unknown as { drawn?: Drawn }).drawn?.written.prose.prediction : undefined;
+  if (name === "reveal") return `<section class="reveal" data-reveal><h2 id="answer">Answer</h2>\n${prediction === undefined ? "" : renderReplies(optionsOfPrediction(prediction, env as Env))}\n`;
+  if (name === "algebra") return `<details class="algebra"><summary>With algebra</summary>\n`;
   return `<section class="${name}"${name === "caution" ? ' role="note"' : ""} aria-label="${TITLES[name] ?? name}"><p class="kicker">${TITLES[name] ?? name}</p>\n`;
 };
-md.renderer.rules["container_close"] = () => "</section>\n";
+md.renderer.rules["container_close"] = (tokens, i, _options, env) => {
+  const name = (tokens[i] as Token).info;
+  return name === "algebra" ? "</details>\n" : `${name === "reveal" ? ((env as unknown as { drawn?: Drawn }).drawn?.panel ?? "") : ""}</section>\n`;
+};
+
+/** Some of a lesson's prose, for a sheet made of it: no panel of inputs, and what the page itself is checked for is not checked again. */
+export const renderProse = (written: WrittenLesson, view: View, facts: SiteFacts, tokens: readonly Token[]): string =>
+  md.renderer.render([...tokens], md.options, { drawn: { written, view, claims: {}, facts: { ...facts, invented: false }, problems: [], controls: true } satisfies Drawn } as never);
 
 export interface DrawnPage {
   readonly html: string;
   readonly problems: readonly Problem[];
 }
 
-export const lessonPage = (written: WrittenLesson, lesson: Lesson, state: State, provenance: Provenance, scales: readonly string[], claims: Readonly<Record<string, ClaimResult>>, facts: SiteFacts): DrawnPage => {
+/** A lesson at one of its scales, as its page needs it. */
+export interface AtScale {
+  readonly lesson: Lesson;
+  readonly state: State;
+  readonly ranges: Ranges;
+}
+
+/** Outputs said aloud on the lesson's page, and whether a page shows ranges. */
+const spokenBy = ({ prose }: WrittenLesson): string[] => [...new Set(prose.parts.filter((p) => p.spoken).map((p) => p.name))];
+/** Inputs of the lesson's page: all but those that only the bench page speaks of. */
+const roadControls = ({ prose }: WrittenLesson, lesson: Lesson): string[] => {
+  const named = (bench: boolean): string[] => prose.parts.filter((p) => p.scheme === "input" && p.bench === bench).map((p) => p.name);
+  return Object.keys(lesson.inputs).filter((name) => named(false).includes(name) || !named(true).includes(name));
+};
+/** Inputs of the bench page: those that the apparatus has numbers for, and those that the page speaks of. */
+const benchControls = ({ prose, front }: WrittenLesson, lesson: Lesson): string[] =>
+  Object.keys(lesson.inputs).filter((name) => Object.hasOwn(front.scales[BENCH] ?? {}, name) || prose.parts.some((p) => p.scheme === "input" && p.bench && p.name === name));
+
+/** Whether the lesson's page, or its bench page, shows what the give or take leaves. */
+export const showsRanges = ({ prose }: WrittenLesson, bench: boolean): boolean => prose.parts.some((p) => p.options["show"] === "range" && p.bench === bench);
+
+/** A lesson's own page as it is at first. */
+export const roadView = (written: WrittenLesson, { lesson, state, ranges }: AtScale, provenance: Provenance, scales: readonly string[], facts: SiteFacts): View => {
+  // A scale that has a page of its own is not switched to here.
+  const switched = scales.filter((scale) => scale !== BENCH || written.prose.bench === undefined);
+  return { slug: written.slug, title: written.front.title, lesson, state, ranges, units: facts.units, locale: "en", provenance, spoken: spokenBy(written), controls: roadControls(written, lesson), ...(switched.length > 0 && { scales: switched }) };
+};
+
+export const lessonPage = (written: WrittenLesson, { lesson, state, ranges }: AtScale, provenance: Provenance, scales: readonly string[], claims: Readonly<Record<string, ClaimResult>>, facts: SiteFacts, study?: WholeStudy): DrawnPage => {
   const { front, prose, slug } = written;
-  const view: View = { slug, title: front.title, lesson, state, units: "metric", locale: "en", provenance, ...(scales.length > 0 && { scales }) };
-  const drawn: Drawn = { written, view, claims, facts, problems: [], controls: !prose.parts.some((p) => p.scheme === "scene") };
+  const view = roadView(written, { lesson, state, ranges }, provenance, scales, facts);
+  const panel = study === undefined ? "" : renderStudyPanel(view, study, headlinesOf(written, lesson), STUDY_RUNS, prose.containers.some(({ name }) => name === "say"));
+  const drawn: Drawn = { written, view, claims, facts, problems: [], controls: !prose.parts.some((p) => p.scheme === "scene" && !p.bench), panel };
   const withoutScene = drawn.controls;
   const body = md.renderer.render(prose.tokens, md.options, { drawn } as never);
   const at = facts.lessons.findIndex((l) => l.slug === slug);
@@ -177,27 +203,41 @@ export const lessonPage = (written: WrittenLesson, lesson: Lesson, state: State,
 <p class="facts">${front.minutes} minutes${front.curriculum.length > 0 ? ` · ${front.curriculum.map(escapeHtml).join(", ")}` : ""}</p>
 ${withoutScene ? renderControls(view) : ""}
 ${body}
+${prose.prediction === undefined ? panel : ""}
+${prose.bench === undefined ? "" : `<p class="to-bench"><a href="${slug}-bench.html">Bench version: apparatus, steps, hazards, worksheet and answer key</a></p>`}
 <details class="code"><summary>The code of this lesson</summary>
 <pre tabindex="0"><code>${escapeHtml(prose.fence?.code ?? "")}</code></pre>
 </details>
 </article>
 <nav class="course" aria-label="Next and previous lesson">${neighbour(-1, "prev", "Before this")}${neighbour(1, "next", "Next")}</nav>`;
-  return { html: shell(facts, { slug, title: front.title, main, scripts: ["page.js", `${slug}.js`], tools: `${renderUnitSwitch()}\n` }), problems: drawn.problems };
+  return { html: shell(facts, { slug, title: front.title, main, scripts: ["page.js", `${slug}.js`], tools: `${renderUnitSwitch(facts.units)}\n` }), problems: drawn.problems };
 };
 
-export const indexPage = (facts: SiteFacts): string => {
-  const items = facts.lessons.map((l) => `<li><a href="${l.slug}.html"><span class="question">${escapeHtml(l.question)}</span> <span class="title">${escapeHtml(l.title)}</span></a> <span class="facts">${l.minutes} minutes</span></li>`);
-  const main = `<article class="index"><h1>${escapeHtml(facts.scenarioTitle)}</h1>
-<p>Lessons on the physics of a staged collision between two vehicles. Each asks a question; drag, step or type any number in it and see what follows.</p>
-<ol class="lessons">${items.join("\n")}</ol>
-<p class="scenario">The values are those of the scenario “${escapeHtml(facts.scenarioTitle)}”. Everything runs in the page: no network is used and nothing is sent.</p></article>`;
-  return shell(facts, { slug: "index", title: `${facts.scenarioTitle}: lessons`, main, scripts: [], tools: "" });
+/** The bench version: the teacher's sheet, at bench scale from the start, with worksheet and key on sheets of their own. */
+export const benchPage = (written: WrittenLesson, { lesson, state, ranges }: AtScale, provenance: Provenance, claims: Readonly<Record<string, ClaimResult>>, facts: SiteFacts): DrawnPage => {
+  const { front, prose, slug } = written;
+  const view: View = { slug, title: front.title, lesson, state, ranges, units: "laboratory", locale: "en", provenance, controls: benchControls(written, lesson), scale: BENCH };
+  const bench = prose.bench ?? [];
+  const drawn: Drawn = { written, view, claims, facts, problems: [], controls: !prose.parts.some((p) => p.scheme === "scene" && p.bench) };
+  const withoutScene = drawn.controls;
+  const body = md.renderer.render(bench, md.options, { drawn } as never);
+  const main = `<article class="lesson bench">
+<h1>Bench version: ${escapeHtml(front.title)}</h1>
+<p class="question">${escapeHtml(front.question)}</p>
+<p class="facts">For the teacher: this page holds the answers. <a href="${slug}.html">The lesson</a> asks first.</p>
+${withoutScene ? renderControls(view) : ""}
+${body}
+</article>`;
+  return { html: shell(facts, { slug: `${slug}-bench`, title: `Bench version: ${front.title}`, main, scripts: ["page.js", `${slug}.js`], tools: "", scale: BENCH }), problems: drawn.problems };
 };
 
 /** What a lesson's script hands to the page beside the lesson itself. */
-export const pageData = (written: WrittenLesson, provenance: Provenance, scales: Readonly<Record<string, unknown>>): object => ({
+export const pageData = (written: WrittenLesson, provenance: Provenance, scales: Readonly<Record<string, unknown>>, units: ReaderUnits): object => ({
   slug: written.slug,
   title: written.front.title,
   provenance,
+  spoken: spokenBy(written),
+  ranged: { road: showsRanges(written, false), bench: showsRanges(written, true) },
+  ...(units !== "metric" && { units }),
   ...(Object.keys(scales).length > 0 && { scales }),
 });

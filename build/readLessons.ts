@@ -17,7 +17,7 @@ export interface WrittenLesson {
 }
 
 /** Names that other files of the site have. */
-const TAKEN = ["index", "page", "gate", "plot", "reload"];
+const TAKEN = ["index", "misconceptions", "evidence", "reference", "page", "gate", "plot", "reload", "card", "study", "show"];
 
 /** A path as messages name it: from the working folder, with forward slashes. */
 export const named = (path: string): string => {
@@ -31,10 +31,12 @@ export const lessonFiles = (folder: string): string[] =>
     .sort()
     .map((f) => join(folder, f));
 
+export const lessonText = (path: string): string => readFileSync(path, "utf8").replace(/^\uFEFF/, "");
+
 export const readLesson = (path: string): WrittenLesson => {
   const file = named(path);
   const slug = basename(path, ".md");
-  const source = readFileSync(path, "utf8").replace(/^\uFEFF/, "");
+  const source = lessonText(path);
   const head = readFrontMatter(source, file);
   const prose = readProse(head.rest, file);
   const problems = [...head.problems, ...prose.problems];

@@ -1,12 +1,12 @@
 /** The numbers of the front matter laid over those of the fence: one lesson for each scale. */
-import { isUnit, sameDimension, toSI, UNITS, type UnitName } from "../lib/units.ts";
-import type { Input, Lesson, QuantityInput } from "../shared/lesson.ts";
-import type { Placed, WrittenScales } from "./frontMatter.ts";
+import { isUnit, sameDimension, toSI, unitNamed, UNITS, type UnitName } from "../lib/units.ts";
+import { type Input, type Lesson, OWN_SCALE, type QuantityInput } from "../shared/lesson.ts";
+import { type Placed, SCALE_TEXTS, type WrittenScales } from "./frontMatter.ts";
 import { wayOut } from "./nearest.ts";
 import type { Problem } from "./problem.ts";
 
-/** The scale that the fence itself speaks of. Named in the front matter, it changes the fence's numbers. */
-export const ROAD = "road";
+/** Named in the front matter, the fence's own scale changes the fence's numbers. */
+const ROAD = OWN_SCALE;
 
 /** What the page needs to switch: input -> the options that differ, in SI. */
 export type ScaleValues = Readonly<Record<string, Readonly<Record<string, number | string>>>>;
@@ -28,7 +28,7 @@ const readQuantity = (text: string, input: QuantityInput): number | string => {
   const example = `such as 1 ${input.kind.si}`;
   if (number === undefined) return `must be a number with its unit, ${example}, got ${JSON.stringify(text)}`;
   if (unit === "") return input.kind.si === "1" ? Number(number) : `lacks its unit; there are ${fitting.join(", ")}`;
-  if (!isUnit(unit)) return `has an unknown unit ${unit}${wayOut(unit, fitting)}`;
+  if (!isUnit(unit)) return `has an unknown unit ${unit}${wayOut(unitNamed(unit, input.kind.si) ?? unit, fitting)}`;
   if (!sameDimension(unit, input.kind.si)) return `must be in one of ${fitting.join(", ")}, got ${unit}`;
   return toSI(Number(number), unit);
 };
@@ -40,7 +40,7 @@ export const readScales = (lesson: Lesson, written: WrittenScales, file: string)
   const others: Record<string, { lesson: Lesson; values: ScaleValues }> = {};
   let road = lesson;
 
-  const laidOver = (base: Lesson, entries: WrittenScales[string]): { lesson: Lesson; values: ScaleValues } => {
+  const laidOver = (base: Lesson, scale: string, entries: WrittenScales[string]): { lesson: Lesson; values: ScaleValues } => {
     const inputs: Record<string, Input> = { ...base.inputs };
     const values: Record<string, Record<string, number | string>> = {};
     for (const [name, entry] of Object.entries(entries)) {
@@ -50,9 +50,13 @@ export const readScales = (lesson: Lesson, written: WrittenScales, file: string)
         refuse(entry, `the lesson has no such input${wayOut(name, Object.keys(base.inputs))}`);
         continue;
       }
-      const changed: Record<string, number | string> = {};
+      // Why a value of the fence is what it is says nothing of the apparatus on a bench.
+      const changed: Record<string, number | string> = input.type === "quantity" && scale !== ROAD ? { reason: "" } : {};
       for (const [option, text] of Object.entries(entry.value)) {
-        if (input.type === "quantity") {
+        if (SCALE_TEXTS.includes(option)) {
+          if (input.type === "table" || (option === "reason" && input.type !== "quantity")) refuse(text, `${option} does not fit a ${input.type} input`);
+          else changed[option] = text.value;
+        } else if (input.type === "quantity") {
           const value = readQuantity(text.value, input);
           if (typeof value === "string") refuse(text, `${option} ${value}`);
           else changed[option] = value;
@@ -67,16 +71,16 @@ export const readScales = (lesson: Lesson, written: WrittenScales, file: string)
       inputs[name] = made;
       values[name] = changed;
     }
-    return { lesson: { ...base, inputs }, values };
+    return { lesson: { ...base, inputs, ...(scale !== ROAD && { scale }) }, values };
   };
 
   let roadValues: Record<string, ScaleValues> = {};
   if (written[ROAD] !== undefined) {
-    const laid = laidOver(lesson, written[ROAD]);
+    const laid = laidOver(lesson, ROAD, written[ROAD]);
     road = laid.lesson;
     roadValues = { [ROAD]: laid.values };
   }
-  for (const [scale, entries] of Object.entries(written)) if (scale !== ROAD) others[scale] = laidOver(road, entries);
+  for (const [scale, entries] of Object.entries(written)) if (scale !== ROAD) others[scale] = laidOver(road, scale, entries);
   return { road, roadValues, others, problems };
 };
 

@@ -9,8 +9,9 @@ import { basename, dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Files } from "./bundle.ts";
 import type { Order } from "./builder.ts";
+import { INSTALLED, runnable, WORK } from "./home.ts";
 import { escapeHtml } from "./html.ts";
-import { contentPolicy } from "./page.ts";
+import { contentPolicy } from "./shell.ts";
 import { type Problem, writeProblem } from "./problem.ts";
 import { DEMO, HOME, type SiteOptions } from "./site.ts";
 
@@ -23,6 +24,7 @@ export interface ServeOptions {
 interface Answer {
   readonly files: Files;
   readonly problems: readonly Problem[];
+  readonly warnings: readonly Problem[];
   readonly lessons: readonly string[];
   readonly milliseconds: number;
 }
@@ -35,13 +37,14 @@ const RELOAD = `new EventSource("reload-events").onmessage = () => location.relo
 const listed = (problems: readonly Problem[]): string => problems.map(writeProblem).join("\n");
 
 export const serve = async ({ port, scenario, lessons }: ServeOptions): Promise<void> => {
-  const folder = lessons ?? join(HOME, "lessons");
+  const folder = lessons ?? join(WORK, "lessons");
   const scenarioPath = resolve(scenario ?? join(HOME, DEMO));
   const siteOptions: SiteOptions = { ...(lessons !== undefined && { lessons }), scenario, serving: true };
-  const worker = fileURLToPath(new URL("./builder.ts", import.meta.url));
+  const worker = fileURLToPath(runnable("build/builder.ts"));
 
   let files: Files = {};
   let problems: readonly Problem[] = [];
+  let warned = "";
   const readers = new Set<ServerResponse>();
   const tellReaders = (): void => readers.forEach((reader) => reader.write("data: reload\n\n"));
 
@@ -96,6 +99,10 @@ export const serve = async ({ port, scenario, lessons }: ServeOptions): Promise<
   const take = (answer: Answer | undefined, first: boolean): void => {
     if (answer === undefined) return;
     problems = answer.problems;
+    if (listed(answer.warnings) !== warned) {
+      warned = listed(answer.warnings);
+      if (warned !== "") console.error(warned);
+    }
     if (answer.problems.length > 0) {
       console.error(listed(answer.problems));
       if (!first) console.error(`${answer.problems.length} to mend; the pages stay as they were`);
@@ -187,7 +194,7 @@ export const serve = async ({ port, scenario, lessons }: ServeOptions): Promise<
     saved();
   });
   // The builder itself runs this code: it starts afresh.
-  for (const source of ["lib", "shared", "build"])
+  for (const source of INSTALLED ? [] : ["lib", "shared", "build"])
     watch(join(HOME, source), { recursive: true }, (_event, name) => {
       if (name !== null && !/\.(ts|css|yaml)$/.test(name)) return;
       if (resolve(HOME, source, name ?? "") === scenarioPath) return;

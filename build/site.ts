@@ -1,26 +1,36 @@
 /** The whole site: read, evaluate, check, render. Returns the files and everything that is wrong; writes nothing but the cache. */
 import { readFileSync } from "node:fs";
-import { basename, dirname, join, resolve } from "node:path";
-import { fileURLToPath } from "node:url";
-import type { Lesson, State } from "../shared/lesson.ts";
-import type { Scenario } from "../shared/scenario/scenario.ts";
-import type { Provenance } from "../shared/view.ts";
+import { basename, join, resolve } from "node:path";
+import { evaluateWhole, type Lesson, startOf, type State } from "../shared/lesson.ts";
+import { makeWrite } from "../shared/state/units.ts";
+import { cachedRanges } from "./ranges.ts";
+import { PARTS, type Scenario } from "../shared/scenario/scenario.ts";
+import type { Provenance, View } from "../shared/view.ts";
 import { type Files, lessonScript, sharedFiles } from "./bundle.ts";
 import { checkLinks, checkProse } from "./check.ts";
 import { cachedClaims, type ClaimResult, FEWEST_SAMPLES } from "./claims.ts";
 import { evaluateFence, type Evaluated } from "./fence.ts";
 import type { Fence } from "./markdown.ts";
-import { firstState, thrown, write } from "./firstRender.ts";
+import { firstState, LOCALE, thrown, write } from "./firstRender.ts";
+import { HOME, WORK } from "./home.ts";
 import { type Kernels, provenanceOf, readKernels } from "./kernels.ts";
-import { indexPage, lessonPage, pageData, type SiteFacts } from "./page.ts";
+import { cardName, cardPage } from "./cardPage.ts";
+import { captionFile, captionsName, cueLines, cueName, cuePage } from "./cuePage.ts";
+import { cachedStudy, headlinesOf } from "./headlines.ts";
+import { type AtScale, BENCH, benchPage, lessonPage, optionsOf, pageData, roadView, showsRanges } from "./page.ts";
+import { checkCourse, readCourse, without } from "./course.ts";
+import { indexPage, misconceptionsPage } from "./coursePages.ts";
+import { evidencePage } from "./evidencePage.ts";
+import { referencePage, topicsOf } from "./referencePage.ts";
+import type { SiteFacts } from "./shell.ts";
 import { BuildError, inOrder, type Problem } from "./problem.ts";
-import { lessonFiles, named, readLesson, readLessons, type WrittenLesson } from "./readLessons.ts";
+import { lessonFiles, lessonText, named, readLesson, readLessons, type WrittenLesson } from "./readLessons.ts";
 import { readScales, type Scales } from "./scales.ts";
 import { readScenario } from "./scenario.ts";
 
-/** Folder of the project. */
-export const HOME = resolve(dirname(fileURLToPath(import.meta.url)), "..");
+export { HOME };
 export const DEMO = "shared/scenario/demo.yaml";
+const COURSE = "shared/course.yaml";
 
 export interface SiteOptions {
   readonly home?: string;
@@ -57,13 +67,27 @@ interface Page {
   readonly around: string;
   readonly files: Files;
   readonly problems: readonly Problem[];
+  readonly sheet?: Sheet;
+}
+
+/** A built lesson, for what is made of it beside its pages. */
+export interface Sheet {
+  readonly written: WrittenLesson;
+  /** Its page at the start. */
+  readonly view: View;
+  /** Identifies what it computes. */
+  readonly code: string;
+  readonly facts: SiteFacts;
 }
 
 interface Prepared {
   readonly scenario: Scenario;
+  readonly warnings: readonly Problem[];
   readonly files: Files;
   readonly kernels: Kernels;
   readonly version: string;
+  /** Pages that no lesson changes, once they are made. */
+  pages?: Files;
 }
 
 export interface Built {
@@ -71,6 +95,10 @@ export interface Built {
   readonly files: Files;
   readonly problems: readonly Problem[];
   readonly lessons: readonly string[];
+  /** What is odd in the scenario, but no mistake. */
+  readonly warnings: readonly Problem[];
+  /** Lessons that the scenario has no data for: slug -> the parts that it lacks. */
+  readonly leftOut: Readonly<Record<string, readonly string[]>>;
 }
 
 /** Builds a site, and builds it again quickly: lessons whose text has not changed are kept. */
@@ -81,6 +109,7 @@ export class Site {
   readonly #serving: boolean;
   readonly #scenarioPath: string;
   readonly #invented: boolean;
+  readonly #written = new Map<string, WrittenLesson>();
   readonly #kept = new Map<string, Kept>();
   /** The last good run of each lesson: a slip in the prose does not cost it. */
   readonly #runs = new Map<string, Run>();
@@ -91,7 +120,7 @@ export class Site {
   constructor(options: SiteOptions = {}) {
     this.#home = options.home ?? HOME;
     this.#folder = options.lessons ?? join(this.#home, "lessons");
-    this.#cache = options.cache ?? join(this.#home, ".cache");
+    this.#cache = options.cache ?? join(options.home ?? WORK, ".cache");
     this.#serving = options.serving ?? false;
     this.#scenarioPath = options.scenario ?? join(this.#home, DEMO);
     this.#invented = options.scenario === undefined || resolve(options.scenario) === resolve(this.#home, DEMO);
@@ -108,20 +137,30 @@ export class Site {
   async #prepare(): Promise<Prepared> {
     if (this.#shared !== undefined) return this.#shared;
     const reading = readScenario(this.#scenarioPath);
-    if ("problems" in reading) throw new BuildError(reading.problems.map((p) => ({ ...p, file: named(resolve(p.file)) })));
+    const whole = (p: Problem): Problem => ({ ...p, file: named(resolve(p.file)) });
+    if ("problems" in reading) throw new BuildError(reading.problems.map(whole));
     // Only the file's own name goes into the pages: the same show gives the same bytes wherever it is kept.
     const scenario = { ...reading.scenario, file: this.#scenarioPath.split(/[\\/]/).at(-1) as string };
     const version = (JSON.parse(readFileSync(join(this.#home, "package.json"), "utf8")) as { version: string }).version;
-    this.#shared = { scenario, files: await sharedFiles(this.#home, scenario), kernels: readKernels(this.#home), version };
+    this.#shared = { scenario, warnings: reading.warnings.map(whole), files: await sharedFiles(this.#home, scenario), kernels: readKernels(this.#home), version };
     return this.#shared;
+  }
+
+  /** The lesson as written, parsed once for each of its texts. */
+  #read(path: string): WrittenLesson {
+    const before = this.#written.get(path);
+    if (before !== undefined && before.source === lessonText(path)) return before;
+    const written = readLesson(path);
+    this.#written.set(path, written);
+    return written;
   }
 
   async #ready(path: string): Promise<Kept> {
     const { scenario, kernels } = await this.#prepare();
-    const source = readFileSync(path, "utf8");
+    const written = this.#read(path);
     const before = this.#kept.get(path);
-    if (before !== undefined && before.source === source && before.ready !== undefined) return before;
-    const kept = await prepareLesson(readLesson(path), source, { home: this.#home, cache: this.#cache, scenario, kernels }, this.#runs.get(path));
+    if (before !== undefined && before.source === written.source && before.ready !== undefined) return before;
+    const kept = await prepareLesson(written, written.source, { home: this.#home, cache: this.#cache, scenario, kernels }, this.#runs.get(path));
     if (kept.ready !== undefined) this.#runs.set(path, kept.ready);
     this.#kept.set(path, kept);
     return kept;
@@ -134,49 +173,99 @@ export class Site {
       shared = await this.#prepare();
     } catch (error) {
       // Without a scenario no lesson runs; what is wrong in the prose can still be said.
-      if (error instanceof BuildError) return { files: {}, problems: inOrder([...error.problems, ...readLessons(this.#folder).flatMap((lesson) => lesson.problems)]), lessons: [] };
+      if (error instanceof BuildError) return { files: {}, problems: inOrder([...error.problems, ...readLessons(this.#folder).flatMap((lesson) => lesson.problems)]), lessons: [], warnings: [], leftOut: {} };
       throw error;
     }
-    const paths = lessonFiles(this.#folder);
+    const every = lessonFiles(this.#folder);
+    const leftOut = Object.fromEntries(
+      every.flatMap((path) => {
+        const lacking = this.#read(path).front.needs.filter((part) => PARTS.includes(part) && shared.scenario[part] === undefined);
+        return lacking.length === 0 ? [] : [[basename(path, ".md"), lacking]];
+      }),
+    );
+    const paths = every.filter((path) => !Object.hasOwn(leftOut, basename(path, ".md")));
     const all = await Promise.all(paths.map((path) => this.#ready(path)));
     const problems = all.flatMap((kept) => kept.problems);
     const ready = all.flatMap((kept) => (kept.ready === undefined ? [] : [kept.ready])).sort((p, q) => p.written.front.order - q.written.front.order || (p.written.slug < q.written.slug ? -1 : 1));
-    for (const { written } of ready) problems.push(...checkLinks(written, paths.map((path) => basename(path, ".md"))));
+    for (const { written } of ready) problems.push(...checkLinks(written, every.map((path) => basename(path, ".md")), Object.keys(leftOut)));
 
     if (claims) {
       const found = searchAll(ready, this.#cache);
       this.#claims = found.results;
       problems.push(...found.problems);
     }
+    const course = readCourse(join(this.#home, COURSE));
+    // What keeps a lesson from being built is said at its own place, and only there.
+    const broken = paths.map((path) => basename(path, ".md")).filter((slug) => !ready.some(({ written }) => written.slug === slug));
+    // The ways lead through the project's own lessons; other folders have the misconceptions only.
+    const own = resolve(this.#folder) === resolve(this.#home, "lessons");
+    const ways = own ? without(course, [...Object.keys(leftOut), ...broken]) : { ...course, paths: [], named: course.named.filter(({ what }) => what !== "lesson") };
+    problems.push(...course.problems, ...checkCourse(ways, join(this.#home, COURSE), ready.map(({ written }) => written), shared.kernels.sources));
     const facts: SiteFacts = {
       version: shared.version,
       scenarioTitle: shared.scenario.title,
+      units: shared.scenario.units,
       invented: this.#invented,
-      lessons: ready.map(({ written: { slug, front } }) => ({ slug, title: front.title, question: front.question, minutes: front.minutes })),
+      lessons: ready.map(({ written: { slug, front, prose } }) => ({
+        slug,
+        title: front.title,
+        question: front.question,
+        minutes: front.minutes,
+        mathematics: front.mathematics,
+        curriculum: front.curriculum,
+        misconceptions: front.misconceptions,
+        bench: prose.bench !== undefined,
+      })),
       sources: shared.kernels.sources,
       serving: this.#serving,
     };
-    const files: Record<string, string> = { ...shared.files, "index.html": indexPage(facts) };
+    const files: Record<string, string> = {
+      ...shared.files,
+      ...(shared.pages ??= { "evidence.html": evidencePage(facts, shared.kernels.evidence), "reference.html": referencePage(facts, topicsOf(this.#home, shared.kernels), shared.kernels.checks) }),
+      "index.html": indexPage(facts, ways),
+      "misconceptions.html": misconceptionsPage(facts, ways),
+    };
     for (const page of await Promise.all(ready.map((one) => this.#page(one, facts)))) {
       Object.assign(files, page.files);
       problems.push(...page.problems);
     }
-    return { files, problems: inOrder(problems), lessons: ready.map(({ written }) => written.slug) };
+    return { files, problems: inOrder(problems), lessons: ready.map(({ written }) => written.slug), warnings: shared.warnings, leftOut };
+  }
+
+  /** The lessons that the last build drew. */
+  sheets(): readonly Sheet[] {
+    return [...this.#pages.values()].flatMap(({ sheet }) => (sheet === undefined ? [] : [sheet])).sort((p, q) => p.written.front.order - q.written.front.order || (p.written.slug < q.written.slug ? -1 : 1));
+  }
+
+  /** The scenario of the last build. */
+  get scenario(): Scenario | undefined {
+    return this.#shared?.scenario;
   }
 
   async #page(ready: Ready, facts: SiteFacts): Promise<Page> {
     const { written, evaluated, scales, state, provenance } = ready;
     const { slug, file } = written;
     const results = this.#claims[slug] ?? {};
-    const around = JSON.stringify([facts.lessons, results]);
+    const around = JSON.stringify([facts.lessons, facts.units, results]);
     const before = this.#pages.get(slug);
     if (before !== undefined && before.ready === ready && before.around === around) return before;
     const values = Object.fromEntries(Object.entries(scales.others).map(([name, scale]) => [name, scale.values]));
     let page: Page;
     try {
-      const drawn = lessonPage(written, scales.road, state, provenance, Object.keys(values), results, facts);
-      const script = await lessonScript(file, written.prose.fence as Fence, pageData(written, provenance, { ...scales.roadValues, ...values }));
-      page = { ready, around, files: { [`${slug}.html`]: drawn.html, [`${slug}.js`]: script }, problems: drawn.problems };
+      // The start state is kept in metric words; a page in other units has its sentences written anew.
+      const shown = facts.units === "metric" ? state : evaluateWhole(scales.road, startOf(scales.road), makeWrite(facts.units, LOCALE));
+      const atScale = (lesson: Lesson, at: State, bench = false): AtScale => ({ lesson, state: at, ranges: showsRanges(written, bench) ? cachedRanges(lesson, at, write, this.#cache, `${slug}${bench ? "-bench" : ""}`, evaluated.hash) : {} });
+      const outputs = headlinesOf(written, scales.road);
+      const study = cachedStudy({ lesson: scales.road, inputs: shown.inputs, outputs }, this.#cache, slug, evaluated.hash);
+      const road = atScale(scales.road, shown);
+      const drawn = lessonPage(written, road, provenance, Object.keys(values), results, facts, study);
+      const view = roadView(written, road, provenance, Object.keys(values), facts);
+      const lines = cueLines(written, optionsOf);
+      const cards: Files = { [cardName(slug)]: cardPage(view, written.front.question, outputs, study, facts, lines.length > 0), ...(lines.length > 0 && { [cueName(slug)]: cuePage(view, lines, facts), [captionsName(slug)]: captionFile(view, lines, facts) }) };
+      const script = await lessonScript(this.#home, file, written.prose.fence as Fence, (await this.#prepare()).scenario, pageData(written, provenance, { ...scales.roadValues, ...values }, facts.units));
+      const bench = scales.others[BENCH]?.lesson;
+      const sheet = written.prose.bench === undefined || bench === undefined ? undefined : benchPage(written, atScale(bench, evaluateWhole(bench, startOf(bench), benchWrite), true), provenance, results, facts);
+      page = { ready, around, files: { [`${slug}.html`]: drawn.html, ...(sheet && { [`${slug}-bench.html`]: sheet.html }), ...cards, [`${slug}.js`]: script }, problems: [...drawn.problems, ...(sheet?.problems ?? [])], sheet: { written, view, code: evaluated.hash, facts } };
     } catch (error) {
       page = { ready, around, files: {}, problems: [thrown(written, evaluated, "the page cannot be drawn", error)] };
     }
@@ -184,6 +273,8 @@ export class Site {
     return page;
   }
 }
+
+const benchWrite = makeWrite("laboratory", LOCALE);
 
 interface Surroundings {
   readonly home: string;
@@ -241,7 +332,7 @@ const searchAll = (ready: readonly Ready[], cache: string): { results: Record<st
         problems.push({ file: written.file, line, column, message });
       };
       for (const [claim, failure] of Object.entries(search.failures))
-        report(claim, claim === "" ? `run fails${where} at ${failure.words}: ${failure.message}` : `claim ${claim} fails${where} at ${failure.words}: ${failure.message}`);
+        report(claim, claim === "" ? `run fails${where} at ${failure.words}: ${failure.message}` : `claim ${claim} fails${where} at ${failure.words}: ${failure.message}; mend the sentence or its margin, say in when which states it is about, or narrow the from and to of the inputs`);
       for (const [claim, result] of Object.entries(search.results)) {
         if (search.failures[claim] === undefined && result.samples < FEWEST_SAMPLES) report(claim, `claim ${claim}: only ${result.samples} states${where} meet its when; ${FEWEST_SAMPLES} are needed to say anything`);
         const before = mine[claim];

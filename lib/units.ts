@@ -32,6 +32,8 @@ export const UNITS = {
   "%": u(0.01, 0, 0, 0),
   rad: u(1, 0, 0, 0),
   "°": u(Math.PI / 180, 0, 0, 0),
+  "rad/s": u(1, 0, 0, -1),
+  "°/s": u(Math.PI / 180, 0, 0, -1),
   kg: u(1, 1, 0, 0),
   g: u(0.001, 1, 0, 0),
   t: u(1000, 1, 0, 0),
@@ -71,6 +73,36 @@ export type UnitName = keyof typeof UNITS;
 
 /** True when `name` is a unit the project knows. */
 export const isUnit = (name: string): name is UnitName => Object.hasOwn(UNITS, name);
+
+/** Other spellings in use, and the unit that each stands for. Case does not count. */
+const SYNONYMS: Readonly<Record<string, UnitName>> = {
+  ...{ kgs: "kg", kilo: "kg", kilos: "kg", kilogram: "kg", kilograms: "kg", gram: "g", grams: "g", gr: "g" },
+  ...{ tonne: "t", tonnes: "t", lbs: "lb", pound: "lb", pounds: "lb" },
+  ...{ kph: "km/h", kmh: "km/h", kmph: "km/h", "km/hr": "km/h", "km/hour": "km/h", "kms/h": "km/h", "mi/h": "mph", "mi/hr": "mph", "miles/h": "mph", mps: "m/s", "m/sec": "m/s", fps: "ft/s", "ft/sec": "ft/s" },
+  ...{ "m/s2": "m/s^2", "m/s\u00b2": "m/s^2", "m/s/s": "m/s^2", "m/sec2": "m/s^2", "g\u2099": "gn" },
+  ...{ metre: "m", metres: "m", meter: "m", meters: "m", inch: "in", inches: "in", '"': "in", "\u2033": "in", foot: "ft", feet: "ft", "'": "ft", "\u2032": "ft" },
+  ...{ sec: "s", secs: "s", second: "s", seconds: "s", msec: "ms", msecs: "ms", millisecond: "ms", milliseconds: "ms" },
+  ...{ newton: "N", newtons: "N", "lb/in": "lbf/in", "lbs/in": "lbf/in", "lbf/inch": "lbf/in" },
+  ...{ "N*s/m": "N s/m", "N\u00b7s/m": "N s/m", "Ns/m": "N s/m", "N*s": "N s", "N\u00b7s": "N s", Ns: "N s", "kN\u00b7s": "kN s", kNs: "kN s", "kg\u00b7m/s": "kg m/s" },
+  ...{ deg: "\u00b0", degree: "\u00b0", degrees: "\u00b0", "ft-lb": "ft lbf", "ft lb": "ft lbf", "ft-lbf": "ft lbf" },
+};
+
+/** What a spelling means where only one dimension is asked for: a pound that pulls, the g of an acceleration. */
+const BY_DIMENSION: readonly (readonly [spelling: string, unit: UnitName])[] = [["g", "gn"], ["lb", "lbf"], ["lbs", "lbf"], ["fps", "Hz"]];
+
+/** The unit of the dimension of `like` that a text stands for: by its symbol, a synonym, or either in other case. */
+export const unitNamed = (text: string, like: UnitName): UnitName | undefined => {
+  const plain = text.trim().replace(/\s+/g, " ");
+  const fits = (unit: UnitName | undefined): unit is UnitName => unit !== undefined && sameDimension(unit, like);
+  if (isUnit(plain) && fits(plain)) return plain;
+  const low = plain.toLowerCase();
+  const found: (UnitName | undefined)[] = [
+    ...Object.entries(SYNONYMS).filter(([spelling]) => spelling.toLowerCase() === low).map(([, unit]) => unit),
+    ...BY_DIMENSION.filter(([spelling]) => spelling === low).map(([, unit]) => unit),
+    ...(Object.keys(UNITS) as UnitName[]).filter((unit) => unit.toLowerCase() === low),
+  ];
+  return found.find(fits);
+};
 
 /**
  * A number in `unit`, in SI.

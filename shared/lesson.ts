@@ -5,7 +5,7 @@
  */
 import type { Drawing } from "./drawing.ts";
 import type { Figure } from "./figures/figure.ts";
-import { KINDS, type Kind, type KindId } from "./kinds.ts";
+import { KINDS, type Kind, type KindId, type UnitSystem } from "./kinds.ts";
 
 // ---------------------------------------------------------------- inputs
 
@@ -19,6 +19,8 @@ export interface QuantityInput {
   readonly to: number;
   readonly step: number;
   readonly give: number;
+  /** How the give or take is spread; a bell unless it is `flat`, a limit within which any value is as likely. */
+  readonly shape?: "normal" | "flat";
   /** Why this value and this give or take. Shown beside the input. */
   readonly reason?: string;
 }
@@ -46,7 +48,7 @@ export type TableValue = Readonly<Record<string, readonly number[]>>;
 export type Input = QuantityInput | ChoiceInput | TableInput;
 export type InputValue = number | string | TableValue;
 
-type QuantityOptions = { start: number; from: number; to: number; step: number; give?: number; reason?: string };
+type QuantityOptions = { start: number; from: number; to: number; step: number; give?: number; shape?: "normal" | "flat"; reason?: string };
 
 const quantityInput =
   (kind: Kind) =>
@@ -118,11 +120,13 @@ export interface FlipPoint {
 export type Output = KernelOutput | ReturnedQuantity | Verdict | Sentence | Trace | TableOutput | FlipPoint;
 export type OutputValue = number | string | TraceValue | TableRows | FlipValue;
 export type TableRows = readonly Readonly<Record<string, number | string>>[];
-/** `at` is null where the verdict is the same all along the input's range. */
+/** `at` is null where the verdict is the same wherever along the input's range there is one. */
 export interface FlipValue {
   readonly at: number | null;
   readonly below: string;
   readonly above: string;
+  /** Some of the range has no verdict: the lesson's own words for why. */
+  readonly silent?: string;
 }
 
 export type Kernel = (input: never) => unknown;
@@ -170,6 +174,14 @@ export const stiffness = word("stiffness");
 export const energy = word("energy");
 export const acceleration = word("acceleration");
 export const ratio = word("ratio");
+export const length = word("length");
+export const time = word("time");
+export const angle = word("angle");
+export const turning = word("turning");
+export const damping = word("damping");
+export const gravity = word("gravity");
+export const frequency = word("frequency");
+export const count = word("count");
 
 export const choice = <W extends string>(label: string, options: { start: NoInfer<W>; words: Readonly<Record<W, string>> }): ChoiceInput<W> => ({ type: "choice", label, ...options });
 export const table = (label: string, options: Omit<TableInput, "type" | "label">): TableInput => ({ type: "table", label, ...options });
@@ -208,6 +220,8 @@ export interface RecordedCall {
 
 /** A lesson at one state of its inputs. */
 export interface State<I = Record<string, InputValue>, O = Record<string, OutputValue>> {
+  /** Scale of the lesson that gave it: "road", or one that the front matter names; left out where nobody asked. */
+  readonly scale?: string;
   readonly inputs: I;
   readonly outputs: O;
   readonly calls: readonly RecordedCall[];
@@ -227,19 +241,30 @@ export interface Scene<I = Record<string, InputValue>, O = Record<string, Output
   readonly title: string;
   /** Seconds of event that can be played and scrubbed. */
   readonly duration: (state: State<I, O>) => number;
+  /** Instant of first touch, from which the reader's clock counts; left out, it counts from the beginning [s]. */
+  readonly touch?: (state: State<I, O>) => number;
   readonly draw: (state: State<I, O>, instant: number, width: "wide" | "narrow", write: Write) => Drawing;
   /** One sentence for readers who cannot see the drawing, at this instant. Must not give the answer away before the reveal. */
   readonly describe: (state: State<I, O>, instant: number, write: Write) => string;
 }
 
 /** Writes a quantity for the reader: in their units and locale, with its unit. */
-export type Write = (kind: KindId, si: number, options?: { digits?: number }) => string;
+export interface Write {
+  (kind: KindId, si: number, options?: { digits?: number }): string;
+  /** What the reader reads in: a drawing needs it for round lengths. Metric where left out. */
+  readonly units?: UnitSystem;
+}
+
+/** The scale that a lesson's own code speaks of. */
+export const OWN_SCALE = "road";
 
 export interface Lesson {
+  /** Scale whose numbers the inputs have; the lesson's own where left out. */
+  readonly scale?: string;
   readonly inputs: Readonly<Record<string, Input>>;
   readonly where: Readonly<Record<string, (inputs: never) => boolean>>;
   readonly outputs: Readonly<Record<string, Output>>;
-  readonly run: (inputs: never, call: Call, write: Write) => unknown;
+  readonly run: (inputs: never, call: Call, write: Write, scale: string) => unknown;
   readonly figures: Readonly<Record<string, (state: never) => Figure>>;
   readonly scenes: Readonly<Record<string, Scene<never, never>>>;
   readonly claims: Readonly<Record<string, Claim<never, never>>>;
@@ -255,7 +280,8 @@ export const lesson = <const I extends Readonly<Record<string, Input>>, const O 
   /** Rule in words -> test. A state that breaks one is answered by the words. */
   where?: Readonly<Record<string, (inputs: ValuesOf<I>) => boolean>>;
   outputs: O;
-  run: (inputs: ValuesOf<I>, call: Call, write: Write) => R & NothingExtra<R, O>;
+  /** `scale` is "road", or the scale of the front matter whose numbers the inputs have. */
+  run: (inputs: ValuesOf<I>, call: Call, write: Write, scale: string) => R & NothingExtra<R, O>;
   figures?: Readonly<Record<string, (state: State<ValuesOf<I>, OutputsOf<O>>) => Figure>>;
   scenes?: Readonly<Record<string, Scene<ValuesOf<I>, OutputsOf<O>>>>;
   claims?: Readonly<Record<string, Claim<ValuesOf<I>, OutputsOf<O>>>>;
@@ -272,15 +298,16 @@ export const startOf = (lesson: Lesson): Record<string, InputValue> => Object.fr
 
 /** The lesson at `inputs`, without the flip points, which need many runs (`findFlip`). */
 export const evaluate = (lesson: Lesson, inputs: Readonly<Record<string, InputValue>>, write: Write): State => {
-  for (const [rule, holds] of Object.entries(lesson.where)) if (!holds(inputs as never)) return { inputs, outputs: {}, calls: [], outcome: rule };
+  const scale = lesson.scale ?? OWN_SCALE;
+  for (const [rule, holds] of Object.entries(lesson.where)) if (!holds(inputs as never)) return { scale, inputs, outputs: {}, calls: [], outcome: rule };
   const calls: RecordedCall[] = [];
   const call: Call = (kernel, input, name = "") => {
     const result = kernel(input);
     calls.push({ kernel: kernel as unknown as Kernel, name, input, result });
     return result;
   };
-  const returned = lesson.run(inputs as never, call, write) as Record<string, OutputValue>;
-  if (typeof returned["outcome"] === "string" && !("outcome" in lesson.outputs)) return { inputs, outputs: {}, calls, outcome: returned["outcome"] };
+  const returned = lesson.run(inputs as never, call, write, scale) as Record<string, OutputValue>;
+  if (typeof returned["outcome"] === "string" && !("outcome" in lesson.outputs)) return { scale, inputs, outputs: {}, calls, outcome: returned["outcome"] };
   const outputs: Record<string, OutputValue> = { ...returned };
   for (const [name, output] of Object.entries(lesson.outputs)) {
     if (output.type !== "quantity") continue;
@@ -289,38 +316,70 @@ export const evaluate = (lesson: Lesson, inputs: Readonly<Record<string, InputVa
     if (typeof value !== "number") throw new TypeError(`lesson: output ${name} must come from a recorded call of its kernel with field ${output.field}; run made ${calls.length} calls, none fits (use call(kernel, input))`);
     outputs[name] = output.sense === -1 ? -value : value;
   }
-  return { inputs, outputs, calls };
+  return { scale, inputs, outputs, calls };
 };
 
-/** Points of a scan along an input, before the bisection that closes in on a change. */
+/** Parts that a scan along an input cuts its range into. Two changes inside one part are missed. */
 const SCAN = 48;
-const BISECTIONS = 40;
+/** Where a bisection stops: this share of the input's range. */
+const CLOSE = 1e-9;
 
-/** Where along `output.along` the verdict `output.of` changes: the change nearest to the present value. */
-export const findFlip = (lesson: Lesson, inputs: Readonly<Record<string, InputValue>>, output: FlipPoint, write: Write): FlipValue => {
+/**
+ * Where along `output.along` the verdict `output.of` changes: the change nearest to the present value.
+ * The range is cut into equal parts; a part whose ends differ holds a change, which is closed in on by bisection. A state
+ * without outputs has no verdict: where the answer only ends, nothing has changed.
+ * Yields after each run of the lesson, so that a page can search in short stretches.
+ */
+export function* flipSearch(lesson: Lesson, inputs: Readonly<Record<string, InputValue>>, output: FlipPoint, write: Write): Generator<void, FlipValue> {
   const input = lesson.inputs[output.along];
   if (input?.type !== "quantity") throw new TypeError(`lesson: a flip point needs a quantity input, got ${output.along}`);
-  const at = (value: number): string => {
-    const state = evaluate(lesson, { ...inputs, [output.along]: value }, write);
-    return state.outcome ?? String(state.outputs[output.of]);
-  };
   const present = inputs[output.along] as number;
+  let silent: string | undefined;
+  const at = (value: number): string | undefined => {
+    const state = evaluate(lesson, { ...inputs, [output.along]: value }, write);
+    silent ??= state.outcome;
+    return state.outcome === undefined ? String(state.outputs[output.of]) : undefined;
+  };
   const points = Array.from({ length: SCAN + 1 }, (_, i) => input.from + ((input.to - input.from) * i) / SCAN);
-  const words = points.map(at);
-  let best: FlipValue | undefined;
-  for (let i = 0; i < SCAN; i++) {
-    if (words[i] === words[i + 1]) continue;
-    let low = points[i] as number;
-    let high = points[i + 1] as number;
-    for (let n = 0; n < BISECTIONS; n++) {
-      const middle = (low + high) / 2;
-      if (at(middle) === words[i]) low = middle;
-      else high = middle;
-    }
-    const found = { at: (low + high) / 2, below: words[i] as string, above: words[i + 1] as string };
-    if (best?.at == null || Math.abs(found.at - present) < Math.abs(best.at - present)) best = found;
+  const words: (string | undefined)[] = [];
+  for (const point of points) {
+    words.push(at(point));
+    yield;
   }
-  return best ?? { at: null, below: words[0] as string, above: words[SCAN] as string };
+  const parts = points.slice(1).flatMap((high, i) => {
+    const low = points[i] as number;
+    const [below, above] = [words[i], words[i + 1]];
+    return below === undefined || above === undefined || below === above ? [] : [{ low, high, below, above, away: Math.max(0, low - present, present - high) }];
+  });
+  let best: { at: number; below: string; above: string } | undefined;
+  for (const { low, high, below, above, away } of parts.sort((one, other) => one.away - other.away)) {
+    // No change in a part farther off than the one found can be nearer.
+    if (best && away >= Math.abs(best.at - present)) break;
+    const ends = { low, high };
+    let lost = false;
+    while (!lost && ends.high - ends.low > CLOSE * (input.to - input.from)) {
+      const middle = (ends.low + ends.high) / 2;
+      const word = at(middle);
+      if (word === below) ends.low = middle;
+      else ends.high = middle;
+      lost = word === undefined;
+      yield;
+    }
+    if (lost) continue;
+    const found = { at: (ends.low + ends.high) / 2, below, above };
+    if (!best || Math.abs(found.at - present) < Math.abs(best.at - present)) best = found;
+  }
+  const said = words.filter((word) => word !== undefined);
+  return { ...(best ?? { at: null, below: said[0] ?? "", above: said.at(-1) ?? "" }), ...(silent !== undefined && { silent }) };
+}
+
+/** `flipSearch` run to its end. */
+export const findFlip = (lesson: Lesson, inputs: Readonly<Record<string, InputValue>>, output: FlipPoint, write: Write): FlipValue => {
+  const search = flipSearch(lesson, inputs, output, write);
+  for (;;) {
+    const step = search.next();
+    if (step.done) return step.value;
+  }
 };
 
 /** `evaluate` and every flip point. */

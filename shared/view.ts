@@ -1,6 +1,7 @@
 /** What is on the page now: the lesson at a state, for a reader with units and a locale. Rendered by `render.ts`. */
 import type { UnitSystem } from "./kinds.ts";
 import type { Kernel, Lesson, State, Write } from "./lesson.ts";
+import type { Ranges } from "./study.ts";
 import { makeWrite } from "./state/units.ts";
 
 /** A parameter or a result as its doc comment has it. */
@@ -21,7 +22,11 @@ export interface KernelDoc {
   readonly returns: readonly DocValue[];
   readonly throws?: readonly string[];
   readonly equations: readonly { readonly name: string; readonly expression: string }[];
+  /** Published values that the evidence page sets beside its results. */
+  readonly checks?: number;
   readonly sources: readonly { readonly id: string; readonly where: string; readonly title?: string; readonly status?: string }[];
+  /** Of a simulated kernel: its laws of motion (`law`), how they are stepped (`scheme`), what they tend to (`limit`). */
+  readonly tags?: readonly { readonly tag: string; readonly text: string }[];
 }
 
 export type Provenance = Readonly<Record<string, KernelDoc>>;
@@ -36,11 +41,15 @@ export interface View {
   readonly provenance: Provenance;
   /** The case kept beside the present one. */
   readonly held?: State;
-  /** Kernels by their exported name, for where a bundler has shortened the names of functions. */
-  readonly kernels?: Readonly<Record<string, unknown>>;
   /** Scales that the lesson's front matter offers beside its own ("bench"), and the present one. */
   readonly scales?: readonly string[];
   readonly scale?: string;
+  /** What the give or take of the inputs leaves of each output; undefined until it is worked out. */
+  readonly ranges?: Ranges;
+  /** Inputs that the panel of this page lists; all of them where left out. */
+  readonly controls?: readonly string[];
+  /** Outputs that are said aloud on this page. */
+  readonly spoken?: readonly string[];
 }
 
 const writers = new Map<string, Write>();
@@ -54,7 +63,4 @@ export const writeOf = (view: Pick<View, "units" | "locale">): Write => {
 };
 
 /** The doc comment of a kernel, where the page has it. */
-export const docOf = (view: View, kernel: Kernel): KernelDoc | undefined => {
-  const name = Object.entries(view.kernels ?? {}).find(([, value]) => value === kernel)?.[0] ?? kernel.name;
-  return Object.hasOwn(view.provenance, name) ? view.provenance[name] : undefined;
-};
+export const docOf = (view: View, { name }: Kernel): KernelDoc | undefined => (Object.hasOwn(view.provenance, name) ? view.provenance[name] : undefined);

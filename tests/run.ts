@@ -3,7 +3,8 @@
  * Each step counts as one check. `npm test -- tests/lib/units.test.ts` runs only the test files whose path contains the words given.
  */
 import { spawn, spawnSync } from "node:child_process";
-import { existsSync } from "node:fs";
+import { existsSync, mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { createRequire } from "node:module";
@@ -81,6 +82,21 @@ const getBrowser = (): boolean => {
   return false;
 };
 
+/** The whole build with every claim searched, in a folder of its own; what it says is said when it ends. */
+const searchClaims = (): Promise<boolean> =>
+  new Promise((resolve) => {
+    const out = mkdtempSync(join(tmpdir(), "claims-"));
+    const said: Buffer[] = [];
+    const child = spawn(process.execPath, ["--import", "tsx", "build/main.ts", "build", "--out", out], { cwd: ROOT, stdio: ["ignore", "pipe", "pipe"] });
+    for (const stream of [child.stdout, child.stderr]) stream.on("data", (chunk: Buffer) => said.push(chunk));
+    child.on("error", (error) => said.push(Buffer.from(error.message)));
+    child.on("close", (code) => {
+      rmSync(out, { recursive: true, force: true });
+      if (code !== 0) process.stderr.write(Buffer.concat(said));
+      resolve(code === 0);
+    });
+  });
+
 /** Runs the test files; answers their counts, or undefined if the runner ended before counting. */
 const runTests = (): Promise<{ counts: Counts | undefined; code: number }> =>
   new Promise((resolve) => {
@@ -103,10 +119,13 @@ await step("type check of lib without a document or Node", () => typeCheck("-p",
 await step("type check of the code in lessons", checkFences);
 if (wantsPages) {
   await step("browser", getBrowser);
-  await step("build of the site", () => node("--import", "tsx", "build/main.ts", "build"));
+  await step("build of the site", () => node("--import", "tsx", "build/main.ts", "build", "--no-claims"));
 }
 
+// The search for counterexamples to the lessons' claims is long and needs no browser: it goes on beside the tests.
+const claims = filters.length === 0 ? step("claims of every lesson", searchClaims) : undefined;
 const { counts, code } = await runTests();
+await claims;
 const ran = (counts?.passed ?? 0) + (counts?.failed ?? 0);
 passed += counts?.passed ?? 0;
 failed += counts?.failed ?? 0;

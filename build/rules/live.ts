@@ -13,7 +13,7 @@ export const IMAGE_SCHEMES = ["figure", "scene"] as const;
 export type Scheme = (typeof LINK_SCHEMES)[number] | (typeof IMAGE_SCHEMES)[number];
 const SCHEMES: readonly string[] = [...LINK_SCHEMES, ...IMAGE_SCHEMES];
 const ORDINARY = ["http", "https", "mailto"];
-export const OPTIONS = ["unit", "digits"];
+export const OPTIONS = ["unit", "digits", "show"];
 
 export interface LivePart {
   readonly scheme: Scheme;
@@ -25,8 +25,12 @@ export interface LivePart {
   readonly column: number;
   readonly inner: readonly Token[];
   readonly id: string;
-  /** Stands inside a reveal. */
+  /** Stands inside a reveal, or on the bench page, which is the teacher's. */
   readonly revealed: boolean;
+  /** Stands on the bench page. */
+  readonly bench: boolean;
+  /** Stands in a line to be spoken. */
+  readonly spoken: boolean;
 }
 
 /** What the rule hands to the reader, through markdown-it's `env`. */
@@ -54,7 +58,7 @@ const LEFTOVERS: readonly (readonly [RegExp, (found: RegExpExecArray) => string]
   [/\]\((input|output|claim|figure|scene|name):/gi, (m) => `](${(m[1] as string).toLowerCase()}: is left in plain text: live parts do not nest, and hold no spaces: [text](${(m[1] as string).toLowerCase()}:name)`],
   [/\b(input|output|claim|figure|scene|name):[A-Za-z]/g, (m) => `${m[1]}: is left in plain text; write [text](${m[1]}:name)`],
   [/\[[^\][]{1,200}\]\[[^\][]{0,200}\]/g, (m) => `${m[0]} names a reference that is not defined`],
-  [/<\/?[A-Za-z][A-Za-z0-9-]{0,40}[^<>]{0,200}>/g, (m) => `${m[0].slice(0, 30)}: raw HTML is off`],
+  [/<\/?[A-Za-z][A-Za-z0-9-]{0,40}[^<>]{0,200}>/g, (m) => `${m[0].slice(0, 30)}: raw HTML is off; write it as Markdown, or between backquotes to show it as text`],
   [/^:{3,}/g, () => "::: without a container to close"],
 ];
 
@@ -124,10 +128,12 @@ export const live = (md: MarkdownIt): void => {
       const reportAt = (offset: number, message: string): void => void problems.push({ file, ...place(offset), message });
       const out: Token[] = [];
       const children = block.children;
-      const revealed = containers.includes("reveal");
+      const bench = containers.includes("bench");
+      const revealed = bench || containers.includes("reveal");
+      const spoken = containers.includes("say");
       const add = (token: Token, target: NonNullable<ReturnType<typeof readTarget>>, text: string, inner: readonly Token[]): void => {
         const made = new state.Token("live", "", 0);
-        const part: LivePart = { ...target, text, ...place(at), inner, id: ids.take(`${target.scheme}-${target.name}`), revealed };
+        const part: LivePart = { ...target, text, ...place(at), inner, id: ids.take(`${target.scheme}-${target.name}`), revealed, bench, spoken };
         made.meta = { part, at: token.meta?.["at"] };
         parts.push(part);
         out.push(made);

@@ -42,6 +42,17 @@ const requireOccupied = (kernel: string, name: string, vehicle: OccupiedVehicle)
 /** Longest step as a share of the shortest motion's radian, so that the scheme stays stable with room to spare. */
 const STEP_SHARE = 0.5;
 
+/** Rate of the shortest motion there can be, 1 / s. */
+const fastestOf = (vehicle: OccupiedVehicle): number => {
+  const bare = bareMass(vehicle);
+  let square = vehicle.unloading === "none" ? 0 : vehicle.unloading.stiffness / bare;
+  for (const { torsoMass, belt, bag, interiorStiffness, neck } of vehicle.occupants) {
+    const stiffness = interiorStiffness + neck.stiffness + (belt === "none" ? 0 : belt.stiffness) + (bag === "none" ? 0 : bag.torsoStiffness);
+    square = Math.max(square, stiffness / Math.min(torsoMass, bare));
+  }
+  return Math.sqrt(square);
+};
+
 const checked = (kernel: string, input: CrashInput): void => {
   const { a, b, step = DEFAULT_STEP, duration = DEFAULT_DURATION } = input;
   requireOccupied(kernel, "a", a);
@@ -50,11 +61,7 @@ const checked = (kernel: string, input: CrashInput): void => {
   requirePositive(kernel, "step", step, "s");
   requirePositive(kernel, "duration", duration, "s");
   requireThat(duration >= CLIP, kernel, "duration", `>= ${CLIP} s (the 3 ms clip needs as much)`, duration);
-  const fastest = Math.max(...[a, b].flatMap((vehicle) => [
-    vehicle.unloading === "none" ? 0 : Math.sqrt(vehicle.unloading.stiffness / bareMass(vehicle)),
-    ...vehicle.occupants.map((o) =>
-      Math.sqrt((o.interiorStiffness + o.neck.stiffness + (o.belt === "none" ? 0 : o.belt.stiffness) + (o.bag === "none" ? 0 : o.bag.torsoStiffness)) / Math.min(o.torsoMass, bareMass(vehicle)))),
-  ]));
+  const fastest = Math.max(fastestOf(a), fastestOf(b));
   requireThat(step * fastest <= STEP_SHARE, kernel, "step", `<= ${STEP_SHARE / fastest} s (for the stiffest part here)`, step);
 };
 
@@ -65,8 +72,10 @@ const checked = (kernel: string, input: CrashInput): void => {
  * as given; fronts that give nothing back hold together. Crush beyond the nose pushes the interior back. Each occupant is a
  * torso and a head on a neck (spring and damper); the belt takes hold after its slack and pays out at its limit; the bag
  * presses from its fire time; the torso may meet the interior. Occupants push back on their vehicle. Each vehicle on its own
- * forward axis, so slowing down is negative. Not for oblique or offset impacts, nor for a real person: the occupants are
- * springs and masses.
+ * forward axis, so slowing down is negative. Belt, bag and interior are springs that give back what they took, short of the
+ * belt's payout, so occupants rebound harder than from real ones. The bag stays where it was fitted when the interior moves in.
+ * The head can meet nothing but the bag: without one, or past the interior, its figures mean nothing. Not for oblique or offset
+ * impacts, for a cabin that loses more than the space in it, nor for a real person: the occupants are springs and masses.
  *
  * @units-fixed occupants.a.chestClip, occupants.b.chestClip, occupants.a.hic15, occupants.b.hic15, occupants.a.hic36, occupants.b.hic36: held for 3 ms, and windows of 15 and 36 ms, by their definitions
  * @param a.mass > 0, test mass [kg]
@@ -137,9 +146,9 @@ const checked = (kernel: string, input: CrashInput): void => {
  * @returns occupants.a.rideDown.travel, occupants.b.rideDown.travel largest forward travel inside the vehicle [m]
  * @returns occupants.a.rideDown.spaceLeft, occupants.b.rideDown.spaceLeft smallest gap to the interior, negative: pressed in [m]
  * @returns occupants.a.rideDown.time, occupants.b.rideDown.time from touch until stopped, seen from the centre of mass of everything [s]
- * @returns occupants.a.rideDown.distance, occupants.b.rideDown.distance covered over the ground until then, seen so [m]
+ * @returns occupants.a.rideDown.distance, occupants.b.rideDown.distance covered until then, seen from there: the crush of both fronts can be part of it [m]
  * @returns occupants.a.rideDown.meanDeceleration, occupants.b.rideDown.meanDeceleration along that distance [m/s^2]
- * @returns occupants.a.rideDown.efficiency, occupants.b.rideDown.efficiency share of the torso's energy taken while the vehicle itself was giving way [1]
+ * @returns occupants.a.rideDown.efficiency, occupants.b.rideDown.efficiency part of the torso's energy taken while the vehicle itself was giving way; below 0 or above 1 where the vehicle drives the torso on, or drifts past the common velocity [1]
  * @returns occupants.a.contact.time, occupants.b.contact.time when the torso met the interior [s]
  * @returns occupants.a.contact.speed, occupants.b.contact.speed of the torso against the interior then [m/s]
  * @returns traces.time from touch [s]
@@ -209,9 +218,9 @@ export const crash = (input: CrashInput): Crash => {
  * @returns occupants.a.rideDown.travel, occupants.b.rideDown.travel largest forward travel inside the vehicle [m]
  * @returns occupants.a.rideDown.spaceLeft, occupants.b.rideDown.spaceLeft smallest gap to the interior, negative: pressed in [m]
  * @returns occupants.a.rideDown.time, occupants.b.rideDown.time from touch until stopped, seen from the centre of mass of everything [s]
- * @returns occupants.a.rideDown.distance, occupants.b.rideDown.distance covered over the ground until then, seen so [m]
+ * @returns occupants.a.rideDown.distance, occupants.b.rideDown.distance covered until then, seen from there: the crush of both fronts can be part of it [m]
  * @returns occupants.a.rideDown.meanDeceleration, occupants.b.rideDown.meanDeceleration along that distance [m/s^2]
- * @returns occupants.a.rideDown.efficiency, occupants.b.rideDown.efficiency share of the torso's energy taken while the vehicle itself was giving way [1]
+ * @returns occupants.a.rideDown.efficiency, occupants.b.rideDown.efficiency part of the torso's energy taken while the vehicle itself was giving way; below 0 or above 1 where the vehicle drives the torso on, or drifts past the common velocity [1]
  * @returns occupants.a.contact.time, occupants.b.contact.time when the torso met the interior [s]
  * @returns occupants.a.contact.speed, occupants.b.contact.speed of the torso against the interior then [m/s]
  * @throws RangeError as crash
@@ -230,10 +239,10 @@ export const crashOutputs = (input: CrashInput): CrashOutputs => {
   return outputsOf(input, stepCrash(input, false));
 };
 
-const tracesOf = (input: CrashInput, { step, count, vehicles, forces, records }: Stepped): Crash["traces"] => {
+const tracesOf = (input: CrashInput, { step, count, vehicles, forces, seats }: Stepped): Crash["traces"] => {
   const occupants = (name: "a" | "b"): OccupantTrace[] =>
     input[name].occupants.map((occupant, k) => {
-      const record = records[name][k]!;
+      const { record } = seats[name][k]!;
       const { cabinLoss } = vehicles[name];
       const trace = { ...record, beltForce: new Float64Array(count + 1), bagForce: new Float64Array(count + 1), interiorForce: new Float64Array(count + 1) };
       const reach = occupant.belt === "none" || occupant.belt.limit === "none" ? Infinity : occupant.belt.slack + occupant.belt.limit / occupant.belt.stiffness;

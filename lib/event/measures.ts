@@ -9,13 +9,27 @@ const SMALL = 4;
 /** A window that is whole in samples counts as such in spite of rounding. */
 const ROUNDING = 1e-9;
 
-/** Velocity gained so far, by size of acceleration, in samples: it never falls, so a whole block of windows is bounded at once. */
-let gained = new Float64Array(0);
+/** A search for the window with most gain^5 / width^3. Its root is left to the end. */
+class Search {
+  /** Velocity gained so far, by size of acceleration, in samples: it never falls, so a whole block of windows is bounded at once. */
+  readonly velocity: Float64Array;
+  best = NaN;
 
-/** Best so far of gain^5 / width^3, among starts i0 to i1 and widths w0 to w1. Its root is left to the end. */
-const search = (velocity: Float64Array, last: number, i0: number, i1: number, w0: number, w1: number, best: number): number => {
-  const bound = velocity[Math.min(last, i1 + w1)]! - velocity[i0]!;
-  if (bound * bound * bound * bound * bound <= best * w0 * w0 * w0) return best;
+  constructor(size: number) {
+    this.velocity = new Float64Array(size);
+  }
+}
+
+/** Used again by the next record of the same length. */
+let spare = new Search(0);
+
+const merit = (gain: number, width: number): number => (gain * gain * gain * gain * gain) / (width * width * width);
+
+/** Judges all windows of starts i0 to i1 and widths w0 to w1. */
+const search = (s: Search, i0: number, i1: number, w0: number, w1: number): void => {
+  const { velocity } = s;
+  const last = velocity.length - 1;
+  if (merit(velocity[Math.min(last, i1 + w1)]! - velocity[i0]!, w0) <= s.best) return;
   if (i1 - i0 < SMALL && w1 - w0 < SMALL) {
     for (let w = w0; w <= w1; w++) {
       const end = Math.min(i1, last - w);
@@ -24,89 +38,125 @@ const search = (velocity: Float64Array, last: number, i0: number, i1: number, w0
         const gain = velocity[i + w]! - velocity[i]!;
         if (gain > most) most = gain;
       }
-      const found = (most * most * most * most * most) / (w * w * w);
-      if (found > best) best = found;
+      const found = merit(most, w);
+      if (found > s.best) s.best = found;
     }
-    return best;
-  }
-  if (i1 - i0 >= w1 - w0) {
+  } else if (i1 - i0 >= w1 - w0) {
     const middle = (i0 + i1) >> 1;
-    return search(velocity, last, middle + 1, i1, w0, w1, search(velocity, last, i0, middle, w0, w1, best));
+    search(s, i0, middle, w0, w1);
+    search(s, middle + 1, i1, w0, w1);
+  } else {
+    const middle = (w0 + w1) >> 1;
+    search(s, i0, i1, w0, middle);
+    search(s, i0, i1, middle + 1, w1);
   }
-  const middle = (w0 + w1) >> 1;
-  return search(velocity, last, i0, i1, middle + 1, w1, search(velocity, last, i0, i1, w0, middle, best));
 };
 
-const searchWidths = (velocity: Float64Array, last: number, narrowest: number, widest: number, best: number): number => {
-  for (let w0 = narrowest; w0 <= widest && w0 <= last; w0 *= 2) {
+const searchWidths = (s: Search, narrowest: number, widest: number): void => {
+  const last = s.velocity.length - 1;
+  for (let w0 = narrowest; w0 <= widest; w0 *= 2) {
     const w1 = Math.min(widest, 2 * w0 - 1);
-    for (let i0 = 0; i0 + w0 <= last; i0 += BLOCK) best = search(velocity, last, i0, Math.min(last - w0, i0 + BLOCK - 1), w0, w1, best);
+    for (let i0 = 0; i0 + w0 <= last; i0 += BLOCK) search(s, i0, Math.min(last - w0, i0 + BLOCK - 1), w0, w1);
   }
-  return best;
 };
+
+/** Index of the largest size in a record. */
+export const peakAt = (values: Float64Array): number => {
+  let peak = -1;
+  let at = 0;
+  for (let i = 0; i < values.length; i++) {
+    const size = Math.abs(values[i]!);
+    if (size > peak) {
+      peak = size;
+      at = i;
+    }
+  }
+  return at;
+};
+
+export interface HeadCriteria {
+  /** Largest size of the acceleration. */
+  readonly peak: number;
+  readonly short: number;
+  readonly long: number;
+}
 
 /** Head injury criterion over windows of at most `short` and at most `long` seconds; the second starts from the first. */
-export const headCriteria = (acceleration: Float64Array, step: number, short: number, long: number, gravity: number): { readonly short: number; readonly long: number } => {
+export const headCriteria = (acceleration: Float64Array, step: number, short: number, long: number, gravity: number): HeadCriteria => {
   const last = acceleration.length - 1;
-  if (gained.length !== acceleration.length) gained = new Float64Array(acceleration.length);
-  const velocity = gained;
+  if (spare.velocity.length !== acceleration.length) spare = new Search(acceleration.length);
+  const { velocity } = spare;
   let before = Math.abs(acceleration[0]!);
   let sum = 0;
+  let peak = before;
   let top = 0;
-  let topAt = 0;
   for (let i = 1; i <= last; i++) {
     const here = Math.abs(acceleration[i]!);
-    const gain = (before + here) / 2;
-    velocity[i] = sum += gain;
-    if (gain > top) {
-      top = gain;
-      topAt = i;
+    sum += (before + here) / 2;
+    velocity[i] = sum;
+    if (here > peak) {
+      peak = here;
+      top = i;
     }
     before = here;
   }
   const narrow = Math.min(last, Math.floor((short / step) * (1 + ROUNDING)));
   const wide = Math.min(last, Math.floor((long / step) * (1 + ROUNDING)));
-  // first guess: from the step that gains most, grow towards the side that gains more
-  let best = 0;
-  let left = topAt - 1;
-  let right = topAt;
-  for (let w = 1; top > 0 && w <= narrow; w++) {
-    const gain = velocity[right]! - velocity[left]!;
-    best = Math.max(best, gain ** 5 / w ** 3);
+  // first guesses: from the peak, grow towards the side that gains more
+  let bestNarrow = 0;
+  let bestWide = 0;
+  let left = top;
+  let right = top;
+  for (let w = 1; w <= wide; w++) {
     if (right === last || (left > 0 && velocity[left]! - velocity[left - 1]! > velocity[right + 1]! - velocity[right]!)) left--;
     else right++;
-    if (left < 0) break;
+    const found = merit(velocity[right]! - velocity[left]!, w);
+    if (found > bestWide) bestWide = found;
+    if (w === narrow) bestNarrow = bestWide;
   }
-  best = searchWidths(velocity, last, 1, narrow, best);
-  const widest = searchWidths(velocity, last, narrow + 1, wide, best);
+  // no window gains more than its width at the peak, so those too narrow for that are left out
+  const peakMerit = merit(peak, 1);
+  const widthFor = (best: number): number => (peakMerit > 0 ? Math.max(1, Math.floor(Math.sqrt(best / peakMerit) * (1 - ROUNDING))) : Infinity);
+  spare.best = bestNarrow;
+  searchWidths(spare, widthFor(bestNarrow), narrow);
+  bestNarrow = spare.best;
+  spare.best = Math.max(bestNarrow, bestWide);
+  searchWidths(spare, Math.max(narrow + 1, widthFor(spare.best)), wide);
   // gain is in samples of acceleration, width in samples: gain^2.5 / width^1.5 is short of step * gravity^-2.5
   const scale = step / (gravity * gravity * Math.sqrt(gravity));
-  return { short: Math.sqrt(best) * scale, long: Math.sqrt(widest) * scale };
+  return { peak, short: Math.sqrt(bestNarrow) * scale, long: Math.sqrt(spare.best) * scale };
 };
 
 /** Highest level that some spell of `duration` seconds never falls below, samples joined by straight lines; 0 if the record is shorter. */
-export const heldLevel = (acceleration: Float64Array, step: number, duration: number): number => {
+export const heldLevel = (acceleration: Float64Array, step: number, duration: number, top = peakAt(acceleration)): number => {
   const last = acceleration.length - 1;
   const exact = duration / step;
   const rounded = Math.round(exact);
   const steps = Math.abs(exact - rounded) < ROUNDING * rounded ? rounded : exact;
   const whole = Math.floor(steps);
   const part = steps - whole;
-  let best = 0;
+  if (steps > last) return 0;
+  // first guess: from the peak, grow towards the higher side
+  let best = Math.abs(acceleration[top]!);
+  for (let left = top, right = top; right - left < steps; ) {
+    const before = left > 0 ? Math.abs(acceleration[left - 1]!) : -1;
+    const after = right < last ? Math.abs(acceleration[right + 1]!) : -1;
+    if (before < 0 && after < 0) break;
+    if (before > after) left--;
+    else right++;
+    best = Math.min(best, Math.max(before, after));
+  }
   for (let i = 0; i + steps <= last; i++) {
     // samples strictly inside any spell that starts between i and i + 1; the first one too low rules out all that hold it
     let floor = Infinity;
-    let low = 0;
-    for (let j = i + whole; j > i; j--) {
+    let j = i + whole;
+    for (; j > i; j--) {
       const value = Math.abs(acceleration[j]!);
+      if (value <= best) break;
       if (value < floor) floor = value;
-      if (floor <= best) {
-        low = j;
-        break;
-      }
     }
-    if (low > 0) {
-      i = low - 1;
+    if (j > i) {
+      i = j - 1;
       continue;
     }
     // start moves from i to the place where the far end reaches a sample, then on to i + 1 with one more sample inside

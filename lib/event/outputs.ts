@@ -1,10 +1,10 @@
 import { STANDARD_GRAVITY } from "../constants.ts";
 import { crushAt, energyAt, unloadingGive } from "../structure/forceCrushCurve.ts";
-import { headCriteria, heldLevel } from "./measures.ts";
-import { BAG_OPENING, HEAD, HEAD_VELOCITY, NECK_DAMPED, PAYOUT, TORSO, TORSO_VELOCITY } from "./seat.ts";
+import { headCriteria, heldLevel, peakAt } from "./measures.ts";
+import type { SeatRecord } from "./log.ts";
 import type { Seat } from "./seat.ts";
 import { bareMass, ROUNDING } from "./stepping.ts";
-import type { SeatRecord, Stepped } from "./stepping.ts";
+import type { Stepped } from "./stepping.ts";
 import type { CrashInput, CrashOccupant, CrashOutputs, EnergyLedger, OccupantOutputs, OccupiedVehicle, RideDown, VehicleTrace } from "./types.ts";
 
 /** Longest windows of the two usual forms of the head injury criterion [s]. */
@@ -12,20 +12,17 @@ const HIC_WINDOWS = { short: 0.015, long: 0.036 };
 /** Time that the clip must be held [s]. */
 export const CLIP = 0.003;
 
-const largest = (values: Float64Array): number => {
-  let peak = 0;
-  for (let i = 0; i < values.length; i++) {
-    const size = Math.abs(values[i]!);
-    if (size > peak) peak = size;
-  }
-  return peak;
+/** Mass of the vehicle with all its occupants. */
+const wholeMass = (vehicle: OccupiedVehicle): number => {
+  let mass = bareMass(vehicle);
+  for (const { torsoMass, headMass } of vehicle.occupants) mass += torsoMass + headMass;
+  return mass;
 };
 
 /** Velocity of the centre of mass of everything, on the first vehicle's axis. */
 const driftOf = (a: OccupiedVehicle, b: OccupiedVehicle): number => {
-  const whole = (vehicle: OccupiedVehicle): number => vehicle.occupants.reduce((mass, o) => mass + o.torsoMass + o.headMass, bareMass(vehicle));
-  const massA = whole(a);
-  const massB = whole(b);
+  const massA = wholeMass(a);
+  const massB = wholeMass(b);
   return (massA * a.speed - massB * b.speed) / (massA + massB);
 };
 
@@ -41,6 +38,8 @@ export const bagForce = ({ bag }: CrashOccupant, travel: number, time: number): 
 
 export const interiorForce = ({ space, interiorStiffness }: CrashOccupant, travel: number, loss: number): number => interiorStiffness * Math.max(0, travel - space + loss);
 
+const payoutOf = ({ belt }: CrashOccupant, { taut }: Seat): number => (belt === "none" ? 0 : taut - belt.slack);
+
 interface Ridden {
   readonly occupant: CrashOccupant;
   readonly seat: Seat;
@@ -52,18 +51,33 @@ interface Ridden {
   readonly drift: number;
 }
 
-const rideDownOf = ({ occupant, record, vehicle, step, speed, drift }: Ridden): RideDown => {
-  const { chestAcceleration, chestTravel, chestVelocity } = record;
-  const { position, cabinLoss } = vehicle;
-  const last = position.length - 1;
+/** Furthest forward, and nearest to the interior. */
+interface Reach {
+  readonly travel: number;
+  /** While the bag stands. */
+  readonly travelIntoBag: number;
+  readonly spaceLeft: number;
+}
+
+const reachOf = ({ occupant: { bag }, seat: { space }, record: { chestTravel }, vehicle: { cabinLoss }, step }: Ridden): Reach => {
+  const standing = bag === "none" ? Infinity : Math.ceil(bag.fireTime / step - ROUNDING);
   let travel = 0;
-  let spaceLeft = occupant.space;
-  for (let i = 0; i <= last; i++) {
+  let travelIntoBag = 0;
+  let spaceLeft = space;
+  for (let i = 0; i < chestTravel.length; i++) {
     const forward = chestTravel[i]!;
+    const gap = space - cabinLoss[i]! - forward;
     if (forward > travel) travel = forward;
-    const gap = occupant.space - cabinLoss[i]! - forward;
+    if (forward > travelIntoBag && i >= standing) travelIntoBag = forward;
     if (gap < spaceLeft) spaceLeft = gap;
   }
+  return { travel, travelIntoBag, spaceLeft };
+};
+
+const rideDownOf = ({ record, vehicle, step, speed, drift }: Ridden, { travel, spaceLeft }: Reach): RideDown => {
+  const { chestAcceleration, chestTravel, chestVelocity } = record;
+  const { position } = vehicle;
+  const last = position.length - 1;
   const start = speed - drift;
   let alongVehicle = 0;
   let i = 1;
@@ -83,48 +97,43 @@ const rideDownOf = ({ occupant, record, vehicle, step, speed, drift }: Ridden): 
   return { travel, spaceLeft, stopped, time, distance, meanDeceleration: removed / distance, efficiency: removed > 0 ? alongVehicle / removed : 0 };
 };
 
+const gapAt = ({ seat: { space }, record: { chestTravel }, vehicle: { cabinLoss } }: Ridden, i: number): number => (i < 0 ? space : space - cabinLoss[i]! - chestTravel[i]!);
+
 /** First meeting of torso and interior, on the parabola through the last three gaps, none of which a contact force has bent. */
-const contactOf = ({ occupant, record, vehicle, step }: Ridden): OccupantOutputs["contact"] => {
-  const { chestTravel } = record;
-  const gap = (i: number): number => (i < 0 ? occupant.space : occupant.space - vehicle.cabinLoss[i]! - chestTravel[i]!);
+const contactOf = (ridden: Ridden): OccupantOutputs["contact"] => {
+  const { record, step } = ridden;
   let i = 0;
-  while (i < chestTravel.length && gap(i) >= 0) i++;
-  if (i === chestTravel.length) return { met: false };
+  while (i < record.chestTravel.length && gapAt(ridden, i) >= 0) i++;
+  if (i === record.chestTravel.length) return { met: false };
   if (i === 0) return { met: true, time: 0, speed: 0 };
-  const here = gap(i - 1);
-  const rate = (gap(i) - gap(i - 2)) / 2;
-  const bend = gap(i) - 2 * here + gap(i - 2);
+  const before = gapAt(ridden, i - 2);
+  const here = gapAt(ridden, i - 1);
+  const after = gapAt(ridden, i);
+  const rate = (after - before) / 2;
+  const bend = after - 2 * here + before;
   // here + rate x + bend x^2 / 2 = 0, the root between 0 and 1
   const root = Math.sqrt(Math.max(0, rate ** 2 - 2 * bend * here));
   const x = Math.min(1, (2 * here) / (root - rate));
   return { met: true, time: (i - 1 + x) * step, speed: -(rate + bend * x) / step };
 };
 
-/** Largest force of the bag on the torso. */
-const bagPeakOf = ({ occupant, record: { chestTravel }, step }: Ridden): number => {
-  const { bag } = occupant;
-  if (bag === "none") return 0;
-  let travel = 0;
-  for (let i = Math.ceil(bag.fireTime / step - ROUNDING); i < chestTravel.length; i++) if (chestTravel[i]! > travel) travel = chestTravel[i]!;
-  return bagForce(occupant, travel, Infinity);
-};
-
 const occupantOutputs = (ridden: Ridden): OccupantOutputs => {
   const { occupant, seat, record, step } = ridden;
-  const hic = headCriteria(record.headAcceleration, step, HIC_WINDOWS.short, HIC_WINDOWS.long, STANDARD_GRAVITY);
-  const rideDown = rideDownOf(ridden);
-  const payout = seat[PAYOUT]!;
+  const { chestAcceleration, headAcceleration } = record;
+  const chestTop = peakAt(chestAcceleration);
+  const head = headCriteria(headAcceleration, step, HIC_WINDOWS.short, HIC_WINDOWS.long, STANDARD_GRAVITY);
+  const reach = reachOf(ridden);
   return {
-    chestPeak: largest(record.chestAcceleration),
-    chestClip: heldLevel(record.chestAcceleration, step, CLIP),
-    headPeak: largest(record.headAcceleration),
-    hic15: hic.short,
-    hic36: hic.long,
-    beltPeak: beltForce(occupant, rideDown.travel, payout),
-    bagPeak: bagPeakOf(ridden),
-    beltPayout: payout,
-    rideDown,
-    contact: rideDown.spaceLeft < 0 ? contactOf(ridden) : { met: false },
+    chestPeak: Math.abs(chestAcceleration[chestTop]!),
+    chestClip: heldLevel(chestAcceleration, step, CLIP, chestTop),
+    headPeak: head.peak,
+    hic15: head.short,
+    hic36: head.long,
+    beltPeak: beltForce(occupant, reach.travel, payoutOf(occupant, seat)),
+    bagPeak: bagForce(occupant, reach.travelIntoBag, Infinity),
+    beltPayout: payoutOf(occupant, seat),
+    rideDown: rideDownOf(ridden, reach),
+    contact: reach.spaceLeft < 0 ? contactOf(ridden) : { met: false },
   };
 };
 
@@ -145,11 +154,8 @@ const total = (ledger: Omit<EnergyLedger, "sum">): EnergyLedger => ({
     ledger.beltStretch + ledger.beltPayout + ledger.bags + ledger.interiors + ledger.neckSpring + ledger.neckDamping + ledger.bagOpening + ledger.intrusion,
 });
 
-const ledgerBefore = ({ a, b }: CrashInput): EnergyLedger => {
-  const kinetic = (vehicle: OccupiedVehicle): number =>
-    (vehicle.occupants.reduce((mass, o) => mass + o.torsoMass + o.headMass, bareMass(vehicle)) * vehicle.speed ** 2) / 2;
-  return total({ kinetic: { a: kinetic(a), b: kinetic(b) }, fronts: { a: 0, b: 0 }, beltStretch: 0, beltPayout: 0, bags: 0, interiors: 0, neckSpring: 0, neckDamping: 0, bagOpening: 0, intrusion: 0 });
-};
+const ledgerBefore = ({ a, b }: CrashInput): EnergyLedger =>
+  total({ kinetic: { a: (wholeMass(a) * a.speed ** 2) / 2, b: (wholeMass(b) * b.speed ** 2) / 2 }, fronts: { a: 0, b: 0 }, beltStretch: 0, beltPayout: 0, bags: 0, interiors: 0, neckSpring: 0, neckDamping: 0, bagOpening: 0, intrusion: 0 });
 
 const ledgerAfter = (input: CrashInput, stepped: Stepped): EnergyLedger => {
   const { count, step, force, peakForce, vehicles } = stepped;
@@ -157,27 +163,27 @@ const ledgerAfter = (input: CrashInput, stepped: Stepped): EnergyLedger => {
   const ledger = { kinetic: { a: 0, b: 0 }, fronts: { a: 0, b: 0 }, beltStretch: 0, beltPayout: 0, bags: 0, interiors: 0, neckSpring: 0, neckDamping: 0, bagOpening: 0, intrusion: 0 };
   for (const name of ["a", "b"] as const) {
     const { front, unloading, occupants } = input[name];
-    const { velocity, cabinLoss } = vehicles[name];
+    const { cabinLoss } = vehicles[name];
     const returned = rigid ? 0 : (unloadingGive(unloading) * (peakForce ** 2 - force ** 2)) / 2;
     ledger.fronts[name] = energyAt(front, crushAt(front, peakForce)) - returned;
-    ledger.kinetic[name] = (stepped.bareMass[name] * velocity[count]! ** 2) / 2;
+    ledger.kinetic[name] = (stepped.bareMass[name] * stepped.velocity[name] ** 2) / 2;
     occupants.forEach((occupant, k) => {
       const { torsoMass, headMass, belt, bag, neck, interiorStiffness } = occupant;
       const seat = stepped.seats[name][k]!;
-      const record = stepped.records[name][k]!;
+      const record = seat.record;
       const travel = record.chestTravel[count]!;
-      ledger.kinetic[name] += (torsoMass * seat[TORSO_VELOCITY]! ** 2 + headMass * seat[HEAD_VELOCITY]! ** 2) / 2;
+      ledger.kinetic[name] += (torsoMass * seat.torsoVelocity ** 2 + headMass * seat.headVelocity ** 2) / 2;
       if (belt !== "none") {
-        ledger.beltStretch += beltForce(occupant, travel, seat[PAYOUT]!) ** 2 / (2 * belt.stiffness);
-        if (belt.limit !== "none") ledger.beltPayout += belt.limit * seat[PAYOUT]!;
+        ledger.beltStretch += beltForce(occupant, travel, payoutOf(occupant, seat)) ** 2 / (2 * belt.stiffness);
+        if (belt.limit !== "none") ledger.beltPayout += belt.limit * payoutOf(occupant, seat);
       }
       if (bag !== "none" && count * step >= bag.fireTime) {
-        ledger.bags += (bag.torsoStiffness * Math.max(0, travel - bag.torsoGap) ** 2 + bag.headStiffness * Math.max(0, record.headTravel[count]! - bag.headGap) ** 2) / 2;
-        ledger.bagOpening -= seat[BAG_OPENING]!;
+        ledger.bags += (bag.torsoStiffness * Math.max(0, travel - bag.torsoGap) ** 2 + bag.headStiffness * Math.max(0, (seat.head - vehicles[name].position[count]!) - bag.headGap) ** 2) / 2;
+        ledger.bagOpening -= seat.bagOpening;
       }
       ledger.interiors += interiorForce(occupant, travel, cabinLoss[count]!) ** 2 / (2 * interiorStiffness);
-      ledger.neckSpring += (neck.stiffness * (seat[HEAD]! - seat[TORSO]!) ** 2) / 2;
-      ledger.neckDamping += seat[NECK_DAMPED]!;
+      ledger.neckSpring += (neck.stiffness * (seat.head - seat.torso) ** 2) / 2;
+      ledger.neckDamping += neck.damping * seat.nodded;
       if (cabinLoss[count]! > 0) ledger.intrusion -= intrusionWork(occupant, record, vehicles[name]);
     });
   }
@@ -187,18 +193,18 @@ const ledgerAfter = (input: CrashInput, stepped: Stepped): EnergyLedger => {
 /** Everything a stepped crash comes to. */
 export const outputsOf = (input: CrashInput, stepped: Stepped): CrashOutputs => {
   const { a, b } = input;
-  const { step, count, peakForce, vehicles, seats, records } = stepped;
+  const { step, count, peakForce, velocity, vehicles, seats } = stepped;
   const crush = { a: crushAt(a.front, peakForce), b: crushAt(b.front, peakForce) };
   const driftA = driftOf(a, b);
   const occupants = (name: "a" | "b", drift: number): OccupantOutputs[] =>
-    input[name].occupants.map((occupant, k) => occupantOutputs({ occupant, seat: seats[name][k]!, record: records[name][k]!, vehicle: vehicles[name], step, speed: input[name].speed, drift }));
+    input[name].occupants.map((occupant, k) => occupantOutputs({ occupant, seat: seats[name][k]!, record: seats[name][k]!.record, vehicle: vehicles[name], step, speed: input[name].speed, drift }));
   const before = ledgerBefore(input);
   const after = ledgerAfter(input, stepped);
   return {
     step,
     duration: step * count,
     peakForce,
-    deltaV: { a: vehicles.a.velocity[count]! - a.speed, b: vehicles.b.velocity[count]! - b.speed },
+    deltaV: { a: velocity.a - a.speed, b: velocity.b - b.speed },
     crush,
     cabinLoss: { a: Math.max(0, crush.a - (a.front.noseLength ?? Infinity)), b: Math.max(0, crush.b - (b.front.noseLength ?? Infinity)) },
     peakDeceleration: stepped.peakDeceleration,

@@ -21,6 +21,7 @@ export const chestMeasures = ({ sampleInterval, acceleration, definition, durati
   requirePositive("chestMeasures", "sampleInterval", sampleInterval, "s");
   requireSeries("chestMeasures", "acceleration", acceleration, 2, "m/s^2");
   requireOneOf("chestMeasures", "definition", definition, CLIP_DEFINITIONS);
+  requirePositive("chestMeasures", "duration", duration, "s");
   let at = 0;
   for (let i = 1; i < acceleration.length; i++) if (Math.abs(acceleration[i] as number) > Math.abs(acceleration[at] as number)) at = i;
   return { peak: Math.abs(acceleration[at] as number), peakTime: at * sampleInterval, clip: clip3ms({ sampleInterval, acceleration, definition, duration }).value };

@@ -24,6 +24,89 @@ const merit = (velocityChange: number, time: number): number => {
   return (square * square * velocityChange) / (time * time * time);
 };
 
+/** A search for the window with most merit. */
+class Search {
+  /** Of each sample; none where they are evenly spaced. */
+  readonly time: ArrayLike<number> | undefined;
+  /** Gained so far. It never falls, which is what lets a whole block of windows be bounded at once. */
+  readonly velocity: Float64Array;
+  /** Step of the record. */
+  readonly shortest: number;
+  /** Window. */
+  readonly longest: number;
+  best = NaN;
+  from = 0;
+  to = 0;
+
+  constructor(time: ArrayLike<number> | undefined, velocity: Float64Array, shortest: number, longest: number) {
+    this.time = time;
+    this.velocity = velocity;
+    this.shortest = shortest;
+    this.longest = longest;
+    this.best = 0;
+  }
+}
+
+const lengthOf = ({ time, shortest }: Search, i: number, j: number): number => (time === undefined ? (j - i) * shortest : (time[j] as number) - (time[i] as number));
+
+const judge = (s: Search, i: number, j: number): void => {
+  const length = lengthOf(s, i, j);
+  if (length > s.longest) return;
+  const found = merit((s.velocity[j] as number) - (s.velocity[i] as number), length);
+  if (found > s.best) {
+    s.best = found;
+    s.from = i;
+    s.to = j;
+  }
+};
+
+/** Starts i0..i1 with lengths of w0..w1 steps: none gains more than from the first start to the last end, none is shorter than w0. */
+const search = (s: Search, i0: number, i1: number, w0: number, w1: number): void => {
+  const last = s.velocity.length - 1;
+  const gain = (s.velocity[Math.min(last, i1 + w1)] as number) - (s.velocity[i0] as number);
+  if (merit(gain, w0 * s.shortest) * (1 + SLACK) < s.best || gain === 0) return;
+  if (i1 - i0 < SMALL && w1 - w0 < SMALL) {
+    for (let i = i0; i <= i1; i++) for (let j = i + w0; j <= Math.min(last, i + w1); j++) judge(s, i, j);
+  } else if (i1 - i0 >= w1 - w0) {
+    const middle = (i0 + i1) >> 1;
+    search(s, i0, middle, w0, w1);
+    search(s, middle + 1, i1, w0, w1);
+  } else {
+    const middle = (w0 + w1) >> 1;
+    search(s, i0, i1, w0, middle);
+    search(s, i0, i1, middle + 1, w1);
+  }
+};
+
+/** Used again by the next record of the same length: fresh memory takes longer than the search. */
+let spare = new Float64Array(0);
+
+/** Velocity gained up to each sample, by size of acceleration. */
+const velocityOf = (acceleration: ArrayLike<number>, time: ArrayLike<number> | undefined, interval: number): Float64Array => {
+  if (spare.length !== acceleration.length) spare = new Float64Array(acceleration.length);
+  const velocity = spare;
+  const half = 0.5 * interval;
+  for (let i = 1; i < velocity.length; i++) {
+    const step = time === undefined ? half : 0.5 * ((time[i] as number) - (time[i - 1] as number));
+    velocity[i] = (velocity[i - 1] as number) + step * (Math.abs(acceleration[i] as number) + Math.abs(acceleration[i - 1] as number));
+  }
+  return velocity;
+};
+
+/** Sample of largest size. */
+const topOf = (acceleration: ArrayLike<number>): number => {
+  let top = 0;
+  let peak = 0;
+  for (let i = 0; i < acceleration.length; i++) {
+    const here = Math.abs(acceleration[i] as number);
+    if (here > peak) {
+      peak = here;
+      top = i;
+    }
+  }
+  return top;
+};
+
 /**
  * Head injury criterion of a record of head acceleration.
  *
@@ -53,76 +136,46 @@ export const headInjuryCriterion = ({ time, sampleInterval, acceleration, window
   requirePositive(kernel, "gravity", gravity, "m/s^2");
   requireThat((time === undefined) !== (sampleInterval === undefined), kernel, "sampleInterval", "given alone, or the times alone", sampleInterval ?? "neither");
   const n = acceleration.length;
-  const t = new Float64Array(n);
-  let shortest: number;
-  if (time === undefined) {
-    shortest = sampleInterval as number;
-    requirePositive(kernel, "sampleInterval", shortest, "s");
-    for (let i = 0; i < n; i++) t[i] = i * shortest;
-  } else {
+  let shortest = sampleInterval ?? Infinity;
+  let widestStep = sampleInterval ?? 0;
+  if (time === undefined) requirePositive(kernel, "sampleInterval", shortest, "s");
+  else {
     requireSeries(kernel, "time", time, 2, "s");
     requireSameLength(kernel, "time", time, "acceleration", acceleration);
     requireIncreasing(kernel, "time", time, "s");
-    t.set(time);
-    shortest = Infinity;
-    for (let i = 1; i < n; i++) shortest = Math.min(shortest, (t[i] as number) - (t[i - 1] as number));
+    for (let i = 1; i < n; i++) {
+      const step = (time[i] as number) - (time[i - 1] as number);
+      shortest = Math.min(shortest, step);
+      widestStep = Math.max(widestStep, step);
+    }
   }
   const longest = window * (1 + SLACK);
   requireThat(shortest <= longest, kernel, "window", `>= ${shortest} s, the shortest step of the record`, window);
 
-  // Velocity never falls, which is what lets a whole block of windows be bounded at once.
-  const velocity = new Float64Array(n);
-  for (let i = 1; i < n; i++) velocity[i] = (velocity[i - 1] as number) + 0.5 * ((t[i] as number) - (t[i - 1] as number)) * (Math.abs(acceleration[i] as number) + Math.abs(acceleration[i - 1] as number));
+  const velocity = velocityOf(acceleration, time, shortest);
+  const top = topOf(acceleration);
+  const peak = Math.abs(acceleration[top] as number);
+  const s = new Search(time, velocity, shortest, longest);
 
-  let best = 0;
-  let from = 0;
-  let to = 0;
-  const judge = (i: number, j: number): void => {
-    const length = (t[j] as number) - (t[i] as number);
-    if (length > longest) return;
-    const found = merit((velocity[j] as number) - (velocity[i] as number), length);
-    if (found > best) {
-      best = found;
-      from = i;
-      to = j;
-    }
-  };
-
-  // First guess: from the step that gains most, grow towards the side that gains more.
-  let left = 0;
-  for (let i = 1; i < n - 1; i++) if (Math.abs(acceleration[i] as number) + Math.abs(acceleration[i + 1] as number) > Math.abs(acceleration[left] as number) + Math.abs(acceleration[left + 1] as number)) left = i;
-  let right = left + 1;
-  for (;;) {
-    judge(left, right);
+  // First guess: from the peak, grow towards the side that gains more.
+  for (let left = top, right = top; right - left < n - 1; ) {
     const before = left > 0 ? Math.abs(acceleration[left - 1] as number) : -1;
     const after = right < n - 1 ? Math.abs(acceleration[right + 1] as number) : -1;
-    if (before < 0 && after < 0) break;
     if (before > after) left -= 1;
     else right += 1;
-    if ((t[right] as number) - (t[left] as number) > longest) break;
+    if (lengthOf(s, left, right) > longest) break;
+    judge(s, left, right);
   }
 
-  // Starts i0..i1 with lengths of w0..w1 steps: none gains more than from the first start to the last end, none is shorter than w0.
-  const search = (i0: number, i1: number, w0: number, w1: number): void => {
-    const gain = (velocity[Math.min(n - 1, i1 + w1)] as number) - (velocity[i0] as number);
-    if (merit(gain, w0 * shortest) * (1 + SLACK) < best || gain === 0) return;
-    if (i1 - i0 < SMALL && w1 - w0 < SMALL) {
-      for (let i = i0; i <= i1; i++) for (let j = i + w0; j <= Math.min(n - 1, i + w1); j++) judge(i, j);
-    } else if (i1 - i0 >= w1 - w0) {
-      const middle = (i0 + i1) >> 1;
-      search(i0, middle, w0, w1);
-      search(middle + 1, i1, w0, w1);
-    } else {
-      const middle = (w0 + w1) >> 1;
-      search(i0, i1, w0, middle);
-      search(i0, i1, middle + 1, w1);
-    }
-  };
+  // No window gains more than its length at the peak, so those too short for that are left out.
+  const least = peak > 0 ? Math.floor((Math.sqrt(s.best / merit(peak, 1)) / widestStep) * (1 - SLACK)) : 1;
   const widest = Math.min(n - 1, Math.floor(longest / shortest));
-  for (let w = 1; w <= widest; w *= 2) for (let i = 0; i + w < n; i += BLOCK) search(i, Math.min(n - 1 - w, i + BLOCK - 1), w, Math.min(widest, 2 * w - 1));
+  for (let w = Math.max(1, least); w <= widest; w *= 2) for (let i = 0; i + w < n; i += BLOCK) search(s, i, Math.min(n - 1 - w, i + BLOCK - 1), w, Math.min(widest, 2 * w - 1));
 
-  const length = (t[to] as number) - (t[from] as number);
+  const { from, to } = s;
+  const length = lengthOf(s, from, to);
   const mean = to === from ? 0 : ((velocity[to] as number) - (velocity[from] as number)) / length;
   const multiple = mean / gravity;
-  return { value: length * multiple * multiple * Math.sqrt(multiple), from: t[from] as number, to: t[to] as number, mean };
+  const at = (i: number): number => (time === undefined ? i * shortest : (time[i] as number));
+  return { value: length * multiple * multiple * Math.sqrt(multiple), from: at(from), to: at(to), mean };
 };

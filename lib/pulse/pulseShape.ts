@@ -18,7 +18,7 @@ export interface UnitPulse {
   readonly at: (share: number) => { readonly height: number; readonly once: number; readonly twice: number };
   /** The integral over the whole pulse: mean over peak. */
   readonly area: number;
-  /** Share of the duration at which half as much comes before as after, weighted by distance: the centre of the area. */
+  /** Share of the duration at which the centre of the area lies. */
   readonly centroid: number;
 }
 

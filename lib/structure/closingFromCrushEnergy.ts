@@ -3,18 +3,19 @@ import { requireBetween, requireNonNegative, requirePositive, requireThat } from
 export interface CrushedBody {
   /** > 0 [kg] */
   readonly mass: number;
-  /** Absorbed in its crush, >= 0 [J]. */
+  /** Kept in the crush that stays, >= 0 [J]: what springs back is not part of it. */
   readonly energy: number;
 }
 
 /**
  * Closing speed and changes of velocity, from the energy that both crushes took.
  *
- * Model: all the energy lost in a central impact went into crush; momentum is shared. Not where wheels, ground or a
+ * Model: all the energy lost in a central impact is kept in the crush that stays; what the fronts give back is in the restitution.
+ * Momentum is shared. Not where wheels, ground or a
  * third body took a part.
  *
- * @param a mass > 0 [kg], energy >= 0 [J]
- * @param b mass > 0 [kg], energy >= 0 [J]
+ * @param a mass > 0 [kg], energy kept in its residual crush >= 0 [J]
+ * @param b mass > 0 [kg], energy kept in its residual crush >= 0 [J]
  * @param restitution 0 to under 1 [1]
  * @returns closingSpeed [m/s], speedChange of each >= 0 [m/s]
  * @throws RangeError outside those ranges, or when both energies are 0

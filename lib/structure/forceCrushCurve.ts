@@ -24,6 +24,8 @@ export const requireCurve = (kernel: string, name: string, curve: ForceCrushCurv
   requireThat(curve.crush[0] === 0, kernel, `${name}.crush[0]`, "0 m (the untouched front)", curve.crush[0]);
   requireThat(curve.force[0] === 0, kernel, `${name}.force[0]`, "0 N (the untouched front)", curve.force[0]);
   for (let i = 1; i < curve.crush.length; i++) {
+    // the rules are worded only for a point that breaks one: this stands in the way of every crash
+    if ((curve.crush[i] as number) > (curve.crush[i - 1] as number) && (curve.force[i] as number) > (curve.force[i - 1] as number)) continue;
     requireThat((curve.crush[i] as number) > (curve.crush[i - 1] as number), kernel, `${name}.crush[${i}]`, `> ${curve.crush[i - 1]} m (crush must rise)`, curve.crush[i]);
     requireThat((curve.force[i] as number) > (curve.force[i - 1] as number), kernel, `${name}.force[${i}]`, `> ${curve.force[i - 1]} N (force must rise)`, curve.force[i]);
   }
@@ -149,6 +151,9 @@ export const frontsInSeries = ({ a, b }: { readonly a: ForceCrushCurve; readonly
   return seriesCurve(a, b);
 };
 
+/** Forces nearer than this share of themselves are one bend: two roundings of the same number. */
+const ALIKE = 1e-12;
+
 /** Two fronts as one, unchecked: a point at every force where either bends. */
 export const seriesCurve = (a: ForceCrushCurve, b: ForceCrushCurve): ForceCrushCurve => {
   const force: number[] = [];
@@ -157,8 +162,8 @@ export const seriesCurve = (a: ForceCrushCurve, b: ForceCrushCurve): ForceCrushC
   while (i < a.force.length || j < b.force.length) {
     const next = Math.min(a.force[i] ?? Infinity, b.force[j] ?? Infinity);
     force.push(next);
-    if (a.force[i] === next) i++;
-    if (b.force[j] === next) j++;
+    while ((a.force[i] ?? Infinity) <= next * (1 + ALIKE)) i++;
+    while ((b.force[j] ?? Infinity) <= next * (1 + ALIKE)) j++;
   }
   return { crush: force.map((f) => crushAt(a, f) + crushAt(b, f)), force };
 };

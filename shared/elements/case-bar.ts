@@ -2,12 +2,21 @@
 import type { Change } from "../state/session.ts";
 import { LiveElement } from "./live.ts";
 
+const TEXT_FIELD = 'textarea, input:not([type="range"], [type="radio"], [type="file"])';
+
 export class CaseBarElement extends LiveElement {
   protected prepare(): void {
     this.addEventListener("click", (event) => {
       const what = (event.target as Element).closest<HTMLElement>("[data-do]")?.dataset["do"];
       if (what === "undo") this.session.undo();
       else if (what === "reset") this.session.reset();
+    });
+    addEventListener("keydown", (event) => {
+      if (event.key.toLowerCase() !== "z" || !(event.ctrlKey || event.metaKey) || event.shiftKey || event.altKey || event.defaultPrevented) return;
+      // In a text field the keys undo what was typed there.
+      if (!this.isConnected || (event.target as Element).closest(TEXT_FIELD) !== null || !this.session.canUndo || this.session.locked) return;
+      event.preventDefault();
+      this.session.undo();
     });
   }
 

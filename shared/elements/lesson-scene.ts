@@ -9,8 +9,9 @@ import { patch } from "../svg.ts";
 import { writeOf } from "../view.ts";
 import { LiveElement, setAttribute, setText } from "./live.ts";
 
-/** Narrower than this a drawing made for wide pages has labels too small to read. */
+/** Narrower than this a drawing made for wide pages has labels too small to read. A figure is drawn as wide as its place; a scene is scaled. */
 export const NARROW = "(max-width: 43.99rem)";
+const NARROW_SCENE = "(max-width: 59.99rem)";
 /** Pictures that stand for the motion where motion is not wanted. */
 const STILLS = 8;
 
@@ -20,7 +21,7 @@ interface Grip {
 }
 
 export class LessonSceneElement extends LiveElement {
-  readonly #narrow = matchMedia(NARROW);
+  readonly #narrow = matchMedia(NARROW_SCENE);
   readonly #still = matchMedia("(prefers-reduced-motion: reduce)");
   readonly #grips = new Map<string, Grip>();
   #drawing: Drawing | undefined;
@@ -49,6 +50,7 @@ export class LessonSceneElement extends LiveElement {
     sheet.append(handles);
     this.#narrow.addEventListener("change", () => this.update("shown"));
     this.#still.addEventListener("change", () => this.update("shown"));
+    addEventListener("beforeprint", () => this.#print());
     this.addEventListener("click", (event) => {
       const button = (event.target as Element).closest<HTMLButtonElement>(".clock button");
       if (button === null) return;
@@ -118,6 +120,12 @@ export class LessonSceneElement extends LiveElement {
     this.#clock();
   }
 
+  /** Paper shows the narrow drawing, whose type stays legible there, whichever the screen does. */
+  #print(): void {
+    const svg = this.find<SVGSVGElement>(".picture.narrow svg");
+    if (this.isConnected && svg) patch(svg, drawScene(this.session.view, this.#name, this.#instant, "narrow"));
+  }
+
   #clock(): void {
     const duration = this.#duration;
     const { locale } = this.session.view;
@@ -127,14 +135,15 @@ export class LessonSceneElement extends LiveElement {
     setText(play, this.#still.matches ? "Next still" : this.#playing ? "Pause" : "Play");
     play.classList.toggle("playing", this.#playing);
     const scrub = this.find<HTMLInputElement>(".scrub input");
-    const text = clockText(this.#instant, duration, locale);
+    const text = clockText(sceneOf(this.session.view, this.#name), this.session.view.state, this.#instant, locale);
     if (scrub) {
       setAttribute(scrub, "max", String(Math.round(duration * 1000)));
       const at = String(Math.round(this.#instant * 1000));
       if (scrub.value !== at) scrub.value = at;
-      setAttribute(scrub, "aria-valuetext", text);
+      setAttribute(scrub, "aria-valuetext", text.spoken);
     }
-    setText(this.find(".time"), text);
+    setText(this.find(".time .now"), text.now);
+    setText(this.find(".time .whole"), text.whole);
     for (const part of this.querySelectorAll<HTMLButtonElement | HTMLInputElement | HTMLSelectElement>(".clock button, .clock input, .clock select")) if (part.disabled !== locked) part.disabled = locked;
   }
 

@@ -3,7 +3,11 @@
  * It guards the reveals that follow it, up to the next question.
  */
 import { outputText } from "../render/value.ts";
+import { answerKey, storeIn } from "../state/storage.ts";
 import { LiveElement, setText } from "./live.ts";
+
+/** An answer outlasts a reload and going back, in this tab. */
+const answers = storeIn(() => sessionStorage);
 
 export class PredictGateElement extends LiveElement {
   readonly #kept: { readonly marker: Comment; readonly section: Element }[] = [];
@@ -25,7 +29,7 @@ export class PredictGateElement extends LiveElement {
       section.replaceWith(marker);
       this.#kept.push({ marker, section });
     }
-    this.#replies = this.find(".replies");
+    this.#replies = this.#kept.map(({ section }) => section.querySelector(".replies")).find((one) => one !== null) ?? null;
     this.#replies?.remove();
     this.#closed = true;
     this.session.changeQuestions((open) => open.add(this));
@@ -36,9 +40,30 @@ export class PredictGateElement extends LiveElement {
       if (chosen === null) {
         setText(this.find(".message"), "Choose an answer first, or press \u201cJust show me\u201d.");
         form.querySelector<HTMLInputElement>("input")?.focus();
-      } else this.#open(chosen.value);
+      } else this.#answer(chosen.value);
     });
-    form?.querySelector('[data-do="show"]')?.addEventListener("click", () => this.#open(undefined));
+    form?.querySelector('[data-do="show"]')?.addEventListener("click", () => this.#answer(undefined));
+    const given = answers.read(this.#key);
+    const field = [...(form?.querySelectorAll<HTMLInputElement>("input") ?? [])].find(({ value }) => value === given);
+    if (field) field.checked = true;
+    if (field || given === "") this.#open(field?.value);
+    else if (!this.session.atStart) {
+      const note = document.createElement("p");
+      note.className = "linked";
+      note.textContent = "This link holds a case. Commit to a prediction, or press \u201cJust show me\u201d, to see it.";
+      form?.before(note);
+    }
+  }
+
+  get #key(): string {
+    return answerKey(this.session.view.slug, this.id);
+  }
+
+  #answer(choice: string | undefined): void {
+    answers.write(this.#key, choice ?? "");
+    this.#open(choice);
+    // The form is spent: go on where the answer begins.
+    this.#said?.focus();
   }
 
   protected update(): void {
@@ -55,18 +80,18 @@ export class PredictGateElement extends LiveElement {
     said.className = "compared";
     said.tabIndex = -1;
     this.#said = said;
-    const words = document.createElement("p");
-    said.append(words);
+    said.append(...["agreement", "words"].map((name) => Object.assign(document.createElement("p"), { className: name })));
     const reply = choice === undefined ? null : [...(this.#replies?.children ?? [])].find((one) => (one as HTMLElement).dataset["reply"] === choice);
+    // The reply is about the answer, whichever case is on the page.
+    setText(reply?.querySelector(".kicker") ?? null, "What to know about this answer:");
     if (reply) said.append(reply);
+    this.find(".linked")?.remove();
     this.append(said);
     this.classList.add("answered");
     for (const { marker, section } of this.#kept) marker.replaceWith(section);
     this.#kept.length = 0;
     this.session.changeQuestions((open) => open.delete(this));
     this.#compare();
-    // The form is spent: go on where the answer begins.
-    said.focus();
   }
 
   /** Says whether the guess agrees with what is computed now; it keeps watch, since the reader may move the case away from it. */
@@ -75,11 +100,13 @@ export class PredictGateElement extends LiveElement {
     const name = this.dataset["verdict"] ?? "";
     const output = view.lesson.outputs[name];
     const now = outputText(view, name) ?? "";
-    const words = this.#said?.querySelector("p");
-    if (!words || output?.type !== "verdict") return;
+    if (output?.type !== "verdict") return;
+    const { outcome, outputs } = view.state;
     const guess = this.#choice === undefined ? undefined : (output.words[this.#choice] ?? this.#choice);
-    const result = `The lesson computes: ${now}.`;
-    const agrees = view.state.outcome === undefined && view.state.outputs[name] === this.#choice;
-    setText(words, guess === undefined ? result : `You expected: ${guess}. ${result} ${agrees ? "Your expectation agrees with it." : "Your expectation does not agree with it; what follows says why."}`);
+    // Why a case has no result is said beside the inputs.
+    const result = outcome === undefined ? `The lesson computes: ${now}.` : "";
+    const agreement = guess === undefined || outcome !== undefined ? "" : outputs[name] === this.#choice ? "Your expectation agrees with this case." : "Your expectation does not agree with this case.";
+    setText(this.find(".agreement"), agreement);
+    setText(this.find(".words"), guess === undefined ? result : `You expected: ${guess}. ${result}`.trim());
   }
 }

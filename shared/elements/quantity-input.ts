@@ -1,6 +1,7 @@
 /** An input quantity, in prose or in the panel: typed, stepped, slid. All ways end in the session, so all give the same state. */
 import type { QuantityInput } from "../lesson.ts";
-import { inputNumber, inputSize, inputSpoken, trackEnds } from "../render/input.ts";
+import { capital } from "../render/html.ts";
+import { fieldLabel, giveText, inputNumber, inputSize, inputSpoken, trackEnds } from "../render/input.ts";
 import { keyed, slots, stepped } from "../state/inputs.ts";
 import type { Change } from "../state/session.ts";
 import { readQuantity, unitFor, unitText } from "../state/units.ts";
@@ -111,10 +112,21 @@ export class QuantityInputElement extends LiveElement {
     const as = `${view.units} ${view.scale ?? ""}`;
     if (as === this.#shownAs) return;
     this.#shownAs = as;
-    const unit = unitText(unitFor(input.kind, view.units, optionsOf(this)));
-    setText(this.find(".unit"), unit);
-    setAttribute(this.#number, "aria-label", unit === "" ? input.label : `${input.label}, ${unit}`);
-    this.#number.size = inputSize(view, this.#name, input, optionsOf(this));
-    if (this.#slider) this.querySelectorAll(".ends > span").forEach((end, i) => setText(end, trackEnds(view, input)[i] ?? ""));
+    this.#dress(input);
+  }
+
+  /** Everything that hangs on the unit or the scale: label, unit, ends of the track, give or take. */
+  #dress(input: QuantityInput): void {
+    const { view } = this.session;
+    const options = optionsOf(this);
+    setText(this.find(".unit"), unitText(unitFor(input.kind, view.units, options)));
+    setAttribute(this.#number, "aria-label", fieldLabel(view, input, options));
+    this.#number.size = inputSize(view, this.#name, input, options);
+    setText(this.find(".name"), capital(input.label));
+    setText(this.find(".give"), giveText(view, input));
+    setAttribute(this.#slider, "aria-label", input.label);
+    for (const step of this.querySelectorAll<HTMLElement>(".step")) setAttribute(step, "aria-label", `${Number(step.dataset["step"]) < 0 ? "less" : "more"}: ${input.label}`);
+    const ends = trackEnds(view, input);
+    this.querySelectorAll(".ends > span").forEach((end, i) => setText(end, ends[i] ?? ""));
   }
 }

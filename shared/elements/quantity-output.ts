@@ -29,9 +29,12 @@ export class QuantityOutputElement extends LiveElement {
   protected update(change: Change): void {
     if (change === "instant") return;
     const { view } = this.session;
-    const { value, held } = outputParts(view, this.#name, optionsOf(this));
-    // A value that needs a search stands until it is found, and says so.
-    this.classList.toggle("waiting", value === undefined);
+    // A long trace is of no use while it rushes by.
+    if (change === "drag" && view.lesson.outputs[this.#name]?.type === "trace") return;
+    const options = optionsOf(this);
+    const { value, held } = outputParts(view, this.#name, options);
+    // A value that needs a search stands until it is found, and says so; in place of a range stands the point value.
+    this.classList.toggle("waiting", (value === undefined || (options.range === true && view.ranges === undefined && view.state.outcome === undefined)) && !this.session.untouched);
     if (value !== undefined && value !== this.#html) {
       this.#html = value;
       if (value.includes("<") || value.includes("&")) this.#value.innerHTML = value;

@@ -6,14 +6,14 @@ export class ShareLinkElement extends LiveElement {
     this.innerHTML = '<button type="button">Copy the link to this case</button><span class="message" role="status"></span>';
     this.find("button")?.addEventListener("click", () => void this.#copy());
     const { problems } = this.session;
-    if (problems.length > 0) setText(this.find(".message"), `The link was not understood in full: ${problems.join("; ")}. The start values are used there.`);
+    if (problems.length > 0) setText(this.find(".message"), problems.join(" "));
   }
 
   async #copy(): Promise<void> {
     const say = (text: string): void => setText(this.find(".message"), text);
     try {
       await navigator.clipboard.writeText(location.href);
-      say("Copied.");
+      say(location.protocol === "file:" ? "Copied. It works on this computer only, since this page was opened from a file." : "Copied.");
     } catch {
       // Without leave to write there is still the address itself.
       say(`Copy it from here: ${location.href}`);

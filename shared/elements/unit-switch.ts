@@ -11,8 +11,9 @@ export class UnitSwitchElement extends LiveElement {
 
   protected update(): void {
     for (const field of this.querySelectorAll("input")) {
-      field.disabled = false;
-      field.checked = field.value === this.session.view.units;
+      // At bench scale everybody reads laboratory units.
+      field.disabled = this.session.view.units === "laboratory";
+      field.checked = field.value === this.session.units;
     }
   }
 }

@@ -12,6 +12,8 @@ export interface Series {
   readonly y: ArrayLike<number>;
   /** Fill under the curve: for areas that mean something (energy, velocity change). */
   readonly area?: boolean;
+  /** Readings, each on its own: dots that no line joins. */
+  readonly points?: boolean;
 }
 
 export interface Axis {

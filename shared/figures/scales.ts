@@ -1,7 +1,7 @@
 /** The straight maps from SI values to places in a figure, kept on the svg so that a drag can write paths without moving the axes. */
 import { fromSI, toSI, type UnitName } from "../../lib/units.ts";
 import type { UnitSystem } from "../kinds.ts";
-import { unitFor } from "../state/units.ts";
+import { show } from "../state/units.ts";
 import type { Axis, Figure } from "./figure.ts";
 
 export interface Scale {
@@ -18,10 +18,14 @@ export interface Scales {
 
 export const place = ({ domain, range }: Scale, si: number): number => range[0] + ((si - domain[0]) / (domain[1] - domain[0])) * (range[1] - range[0]);
 
-/** Unit on screen of an axis. */
-export const unitOf = (axis: Axis, units: UnitSystem): UnitName => unitFor(axis.kind, units);
+/** Unit on screen of an axis: that in which its largest value is written, so that a bench trial is in newtons. */
+const unitOf = (axis: Axis, units: UnitSystem, shown: Iterable<number>): UnitName => {
+  let largest = 0;
+  for (const si of shown) largest = Math.max(largest, Math.abs(si));
+  return show(axis.kind, largest, units, "en").unit;
+};
 
-const STEPS = [1, 2, 2.5, 5, 10];
+const STEPS = [1, 2, 5, 10];
 
 /** A round distance between ticks: about `count` of them over `span`. */
 export const tickStep = (span: number, count: number): number => {
@@ -55,9 +59,10 @@ export const extentOf = (values: Iterable<number>, count: number, tight: boolean
   return { from, to, ticks };
 };
 
-function* shownValues(figure: Figure, axis: "x" | "y", unit: UnitName): Generator<number> {
-  for (const series of figure.series) for (let i = 0; i < series[axis].length; i++) if (Number.isFinite(series[axis][i])) yield fromSI(series[axis][i] as number, unit);
-  for (const rule of figure.rules ?? []) if (rule.axis === axis) yield fromSI(rule.at, unit);
+/** SI values that an axis shows. */
+function* shownValues(figure: Figure, axis: "x" | "y"): Generator<number> {
+  for (const series of figure.series) for (let i = 0; i < series[axis].length; i++) if (Number.isFinite(series[axis][i])) yield series[axis][i] as number;
+  for (const rule of figure.rules ?? []) if (rule.axis === axis) yield rule.at;
 }
 
 export interface Frame {
@@ -75,11 +80,24 @@ export interface Axes {
   readonly y: Extent & { readonly unit: UnitName };
 }
 
+/** Room for words on the right of an upright rule, as a share of what the axis shows. */
+const BESIDE_RULE = 0.25;
+
+/** What the x axis shows: the data, and some room on the far side of each rule. */
+const shownAcross = (figure: Figure): number[] => {
+  const values = [0, ...shownValues(figure, "x")];
+  let most = 0;
+  for (const value of values) most = Math.max(most, value);
+  for (const rule of figure.rules ?? []) if (rule.axis === "x") values.push(rule.at + BESIDE_RULE * most);
+  return values;
+};
+
 /** The axes of a figure that has room `frame`. Time and depth end where the data ends; values end on a tick. */
 export const axesOf = (figure: Figure, frame: Frame, units: UnitSystem): Axes => {
-  const [ux, uy] = [unitOf(figure.x, units), unitOf(figure.y, units)];
-  const x = extentOf(shownValues(figure, "x", ux), frame.width < 480 ? 4 : 7, true);
-  const y = extentOf(shownValues(figure, "y", uy), frame.height < 300 ? 4 : 5, false);
+  const [across, up] = [shownAcross(figure), [...shownValues(figure, "y")]];
+  const [ux, uy] = [unitOf(figure.x, units, across), unitOf(figure.y, units, up)];
+  const x = extentOf(across.map((si) => fromSI(si, ux)), frame.width < 480 ? 5 : 7, true);
+  const y = extentOf(up.map((si) => fromSI(si, uy)), frame.height < 300 ? 4 : 5, false);
   return {
     scales: {
       x: { domain: [toSI(x.from, ux), toSI(x.to, ux)], range: [frame.left, frame.width - frame.right] },

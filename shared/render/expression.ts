@@ -128,17 +128,20 @@ export const namesIn = (expression: Expression): string[] => {
   return [...found];
 };
 
-/** A name as words: `a.mass` is mass with index a. */
-export const nameMath = (name: string): string => {
-  const parts = name.split(".");
-  const body = parts.filter((part) => part === "a" || part === "b").join("");
+/** A name as words, with the body as an index: `a.mass` is mass of A. The index is HTML, which every face sets alike. */
+export const nameHtml = (name: string): string => {
+  const parts = name.split(/\.|\[|\]\.?/).filter((part) => part !== "");
+  const isBody = (part: string): boolean => part === "a" || part === "b";
   const words = parts
-    .filter((part) => part !== "a" && part !== "b")
+    .filter((part) => !isBody(part))
     .map(spaced)
     .join(" ");
-  const base = `<mtext>${escape(words === "" ? name : words)}</mtext>`;
-  return words !== "" && body !== "" ? `<msub>${base}<mi>${body}</mi></msub>` : base;
+  const body = parts.filter(isBody).join("").toUpperCase();
+  return words === "" ? escape(name) : `${escape(words)}${body === "" ? "" : `<sub>${body}</sub>`}`;
 };
+
+/** In a span of its own: what stands directly in a token of MathML is laid out as a block. */
+export const nameMath = (name: string): string => `<mtext><span>${nameHtml(name)}</span></mtext>`;
 
 const SIGN = { "+": "+", "-": "\u2212", "*": "\u00b7" } as const;
 

@@ -1,14 +1,16 @@
 /** The case that the reader keeps, beside the present one. */
 import type { Input, InputValue } from "../lesson.ts";
-import { showSet } from "../state/units.ts";
+import { showInput } from "../state/units.ts";
 import type { View } from "../view.ts";
 import { capital, escape } from "./html.ts";
 import { outputText } from "./value.ts";
 
 const inputText = (view: View, input: Input, value: InputValue | undefined): string =>
-  input.type === "quantity" ? showSet(input.kind, value as number, input.step, view.units, view.locale).text : input.type === "choice" ? (input.words[value as string] ?? "") : "a table";
+  input.type === "quantity" ? showInput(input, value as number, view.units, view.locale).text : input.type === "choice" ? (input.words[value as string] ?? "") : "a table";
 
-const row = (label: string, held: string, now: string): string => `<tr${held === now ? "" : ' class="differs"'}><th scope="row">${escape(capital(label))}</th><td>${escape(held)}</td><td>${escape(now)}</td></tr>`;
+/** On a phone the cells stand below each other, each with its own head. */
+const row = (label: string, held: string, now: string): string =>
+  `<tr${held === now ? "" : ' class="differs"'}><th scope="row">${escape(capital(label))}</th><td data-head="held">${escape(held)}</td><td data-head="now">${escape(now)}</td></tr>`;
 
 /** Without a held case the button that keeps one; with it the comparison. */
 export const renderHeld = (view: View, locked: boolean): string => {

@@ -1,8 +1,9 @@
 /** Inputs: the boxed dimension in prose, and the panel with all of them. */
 import type { ChoiceInput, Input, QuantityInput, TableInput, TableValue } from "../lesson.ts";
 import { slots } from "../state/inputs.ts";
+import { formatSignificant } from "../state/numbers.ts";
 import { tableText } from "../state/table.ts";
-import { digitsFor, type ShowOptions, show, showSet, unitFor, unitSpoken, unitText } from "../state/units.ts";
+import { showInput, type ShowOptions, showSet, unitFor, unitSpoken, unitText } from "../state/units.ts";
 import { fromSI } from "../../lib/units.ts";
 import type { View } from "../view.ts";
 import { capital, escape } from "./html.ts";
@@ -15,14 +16,14 @@ export const inputOf = (view: View, name: string): Input => {
 };
 
 /** Options as data for the element to read back. */
-export const optionData = (options: ShowOptions): string => (options.unit === undefined ? "" : ` data-unit="${escape(options.unit)}"`) + (options.digits === undefined ? "" : ` data-digits="${options.digits}"`);
+export const optionData = (options: ShowOptions): string => (options.unit === undefined ? "" : ` data-unit="${escape(options.unit)}"`) + (options.digits === undefined ? "" : ` data-digits="${options.digits}"`) + (options.spoken ? ' data-show="spoken"' : options.range ? ' data-show="range"' : "");
 
 /** The number in the box, without its unit. */
-export const inputNumber = (view: View, input: QuantityInput, value: number, options: ShowOptions = {}): string => showSet(input.kind, value, input.step, view.units, view.locale, options).number;
+export const inputNumber = (view: View, input: QuantityInput, value: number, options: ShowOptions = {}): string => showInput(input, value, view.units, view.locale, options).number;
 
 /** The value as it is said: "900 kilograms". */
 export const inputSpoken = (view: View, input: QuantityInput, value: number): string => {
-  const shown = showSet(input.kind, value, input.step, view.units, view.locale);
+  const shown = showInput(input, value, view.units, view.locale);
   return `${shown.number} ${unitSpoken(shown.unit)}`.trim();
 };
 
@@ -32,12 +33,15 @@ const FEWEST_CHARACTERS = 2;
 export const inputSize = (view: View, name: string, input: QuantityInput, options: ShowOptions = {}): number =>
   Math.max(FEWEST_CHARACTERS, ...[input.from, input.to, view.state.inputs[name] as number].map((value) => inputNumber(view, input, value, options).length));
 
+/** What a field is called by those who do not see it. */
+export const fieldLabel = (view: View, input: QuantityInput, options: ShowOptions = {}): string => [input.label, unitText(unitFor(input.kind, view.units, options))].filter((text) => text !== "").join(", ");
+
 const box = (view: View, name: string, input: QuantityInput, value: number, options: ShowOptions, id: string): string => {
   const unit = unitText(unitFor(input.kind, view.units, options));
   const label = escape(input.label);
   return (
     `<span class="box"><button type="button" class="step" data-step="-1" aria-label="less: ${label}">\u2212</button>` +
-    `<input class="number" id="${id}-number" type="text" inputmode="decimal" autocomplete="off" spellcheck="false" readonly size="${inputSize(view, name, input, options)}" value="${escape(inputNumber(view, input, value, options))}" aria-label="${label}${unit === "" ? "" : `, ${escape(unit)}`}" aria-describedby="${id}-message">` +
+    `<input class="number" id="${id}-number" type="text" inputmode="decimal" autocomplete="off" spellcheck="false" readonly size="${inputSize(view, name, input, options)}" value="${escape(inputNumber(view, input, value, options))}" aria-label="${escape(fieldLabel(view, input, options))}" aria-describedby="${id}-message">` +
     `<span class="unit" aria-hidden="true">${escape(unit)}</span>` +
     `<button type="button" class="step" data-step="1" aria-label="more: ${label}">+</button></span><span class="message" id="${id}-message" role="status"></span>`
   );
@@ -72,8 +76,13 @@ const slider = (view: View, name: string, input: QuantityInput, value: number): 
   );
 };
 
-const giveText = (view: View, input: QuantityInput): string => {
-  const give = input.give > 0 ? `give or take ${show(input.kind, input.give, view.units, view.locale, fromSI(input.give, unitFor(input.kind, view.units)) < 1 ? { digits: digitsFor(input.kind, unitFor(input.kind, view.units)) + 1 } : {}).text}` : "";
+/** A give or take is itself a rough number: two digits say what is known of it. */
+const GIVE_DIGITS = 2;
+
+/** What the give or take is, in the reader's unit, and why. */
+export const giveText = (view: View, input: QuantityInput): string => {
+  const unit = unitFor(input.kind, view.units);
+  const give = input.give > 0 ? `give or take ${formatSignificant(fromSI(input.give, unit), GIVE_DIGITS, view.locale)}\u00a0${unitText(unit)}`.trim() : "";
   return [give, input.reason ?? ""].filter((text) => text !== "").join(": ");
 };
 
@@ -102,10 +111,9 @@ const control = (view: View, name: string, input: Input): string => {
     );
     return `<choice-input class="control" id="${id}" data-input="${name}"><fieldset><legend class="name">${escape(capital(input.label))}</legend>${options.join("")}</fieldset></choice-input>`;
   }
-  const give = giveText(view, input);
   return (
     `<quantity-input class="control" id="${id}" data-input="${name}"><label class="name" for="${id}-number">${escape(capital(input.label))}</label>` +
-    `${box(view, name, input, value as number, {}, id)}${slider(view, name, input, value as number)}${give === "" ? "" : `<span class="give">${escape(give)}</span>`}</quantity-input>`
+    `${box(view, name, input, value as number, {}, id)}${slider(view, name, input, value as number)}<span class="give">${escape(giveText(view, input))}</span></quantity-input>`
   );
 };
 
@@ -116,7 +124,8 @@ export const renderControls = (view: View): string => {
       ? ""
       : `<scale-switch><fieldset><legend>Scale</legend>${["road", ...view.scales].map((scale) => `<label><input type="radio" name="page-scale" value="${escape(scale)}"${scale === (view.scale ?? "road") ? " checked" : ""} disabled><span>${escape(scale)}</span></label>`).join("")}</fieldset></scale-switch>`;
   return (
-    `<section class="controls" aria-label="Inputs"><p class="locked-note">Commit to a prediction first, or press \u201cJust show me\u201d; then everything here moves.</p>${scales}<div class="panel">${Object.entries(view.lesson.inputs)
+    `<section class="controls" aria-label="Inputs"><p class="locked-note">Commit to a prediction first, or press \u201cJust show me\u201d; then everything here moves.</p>${scales}<case-outcome></case-outcome><div class="panel">${Object.entries(view.lesson.inputs)
+      .filter(([name]) => view.controls?.includes(name) ?? true)
       .map(([name, input]) => control(view, name, input))
       .join("")}</div>` + `<case-bar><button type="button" data-do="undo" disabled>Undo</button><button type="button" data-do="reset" disabled>Back to the start</button></case-bar><held-case></held-case><share-link></share-link></section>`
   );

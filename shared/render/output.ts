@@ -21,7 +21,7 @@ export const renderOutput = (view: View, name: string, options: ShowOptions, id:
   const output = outputOf(view, name);
   const { value, held } = outputParts(view, name, options);
   const long = output.type === "sentence" || output.type === "table" || output.type === "trace";
-  const from = `<span class="from" id="${id}-from" popover tabindex="0" role="dialog" aria-label="Where this comes from: ${escape(output.label)}">${renderProvenance(view, name)}</span>`;
+  const from = `<span class="from" id="${id}-from" popover tabindex="0" role="dialog" aria-label="Where this comes from: ${escape(output.label)}">${renderProvenance(view, name, true)}</span>`;
   const heldHtml = `<span class="held"${held === "" ? " hidden" : ""}>${held}</span>`;
   // A whole sentence or table would make an odd button: it keeps its text selectable and gets a small one of its own.
   const body = long

@@ -3,6 +3,8 @@ import type { FlipValue, Output, OutputValue, State, TableRows, TraceValue } fro
 import { type ShowOptions, show } from "../state/units.ts";
 import type { View } from "../view.ts";
 import { escape } from "./html.ts";
+import { spokenDigits } from "./spoken.ts";
+import { countsText, rangeText } from "./range.ts";
 
 const MISSING = "\u2014";
 
@@ -20,22 +22,27 @@ export const outputOf = (view: View, name: string): Output => {
 };
 
 const flipText = (view: View, output: Extract<Output, { type: "flip" }>, value: FlipValue, options: ShowOptions): string => {
+  if (value.below === "") return MISSING;
   if (value.at !== null) return show(output.kind, value.at, view.units, view.locale, options).text;
-  return `nowhere in the range: ${wordOf(view, output.of, value.below)} throughout`;
+  return `nowhere ${value.silent === undefined ? "in the range" : "where there is an answer"}: ${wordOf(view, output.of, value.below)} throughout`;
 };
+
+/** Why a state has no result, as a sentence. A rule of `where` says what a state must be; an outcome of `run` what came of it. */
+export const outcomeText = ({ lesson }: View, outcome: string): string => `No result here: ${Object.hasOwn(lesson.where, outcome) ? "this needs that " : ""}${outcome}.`;
 
 /** Text of an output at `state`; `undefined` while it is being searched. */
 export const outputText = (view: View, name: string, options: ShowOptions = {}, state: State = view.state): string | undefined => {
   const output = outputOf(view, name);
-  if (state.outcome !== undefined) return output.type === "sentence" || output.type === "verdict" ? state.outcome : MISSING;
+  // Why is said once on the page, by `outcomeText`.
+  if (state.outcome !== undefined) return MISSING;
   const value: OutputValue | undefined = state.outputs[name];
   if (value === undefined) return output.type === "flip" ? undefined : MISSING;
   switch (output.type) {
     case "quantity":
     case "returned":
-      return show(output.kind, value as number, view.units, view.locale, options).text;
+      return (options.range && state === view.state && rangeText(view, name, output.kind, options)) || show(output.kind, value as number, view.units, view.locale, options.spoken ? { ...options, significant: spokenDigits(view, name) } : options).text;
     case "verdict":
-      return output.words[value as string] ?? String(value);
+      return (options.range && state === view.state && countsText(view, name)) || output.words[value as string] || String(value);
     case "sentence":
       return String(value);
     case "flip":
@@ -47,7 +54,7 @@ export const outputText = (view: View, name: string, options: ShowOptions = {}, 
   }
 };
 
-const row = (role: string, cells: readonly string[]): string => `<span role="row">${cells.map((cell, i) => `<span role="${i === 0 && role === "cell" ? "rowheader" : role}">${cell}</span>`).join("")}</span>`;
+const row = (role: string, cells: readonly string[]): string => `<span role="row">${cells.map((cell, i) => `<span role="${cell === "" ? "cell" : i === 0 && role === "cell" ? "rowheader" : role}">${cell}</span>`).join("")}</span>`;
 
 /** A table as phrasing content, since an output may stand inside a paragraph. */
 const grid = (label: string, head: readonly string[], body: readonly (readonly string[])[]): string =>

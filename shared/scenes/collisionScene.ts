@@ -3,10 +3,11 @@ import { type Drawing, type Handle, node, type Node } from "../drawing.ts";
 import type { Scene, State, Write } from "../lesson.ts";
 import { ballast, BEYOND, frontAxes, frontLine, type FrontReading, type Reading } from "./instruments.ts";
 import { type Layout, NARROW, WIDE } from "./layout.ts";
-import { arrow, circle, dimension, grip, group, hatching, line, type Point, polygon, polyline, rectangle, round, scaleBar, tag, text, widthOf } from "./marks.ts";
+import { arrow, circle, dimension, grip, group, hatching, line, overhang, type Point, polygon, polyline, rectangle, round, scaleBar, tag, text, widthOf } from "./marks.ts";
 import type { BodyMoment, Moment, Motion } from "./motion.ts";
 import { fold, type Folded, folds, type Outline, OUTLINES } from "./outlines.ts";
 import { chestFront, person, SPACE } from "./person.ts";
+import { roundNear, roundText } from "./round.ts";
 import { type Body, type CollisionSpec, type Dial, isWall } from "./spec.ts";
 
 /** How far apart the two stand at instant 0 [m], and the longest approach that is shown [s]. */
@@ -24,6 +25,14 @@ const STILL = { road: 0.02, bench: 0.002 } as const;
 /** Instants over which the largest force of a motion is looked for. */
 const FORCE_SAMPLES = 120;
 
+/** Longest name on a phone, in drawing units; where one is longer, both give way to the letters of their tags. */
+const NAME_ROOM = 84;
+/** Room around the tag of a body on a phone [m]. */
+const BESIDE_TAG = 0.25;
+/** About the length of the scale bar and between two ticks [m]. */
+const BAR = { road: 1, bench: 0.1 } as const;
+/** Paper between the end of an arrow and its words. */
+const WORDS_APART = 8;
 /** Strong words are wider than plain ones. */
 const BOLD = 1.12;
 
@@ -116,6 +125,9 @@ const bodyNodes = (sheet: Sheet, side: Side, shown: Shown, moment: BodyMoment, n
         .reverse()
     : [];
   const dash = outline.hip && shown.seats[0] ? chestFront(outline) - shown.seats[0].space + lost : null;
+  // The rear end of a body may run off a small sheet; its tag stays.
+  const [tagX, tagY] = at(...outline.tag);
+  const inset = sheet.layout.margin + 14;
   const buffer: Point[] = trolley ? Array.from({ length: 13 }, (_, k): Point => at(moment.crush + 0.006 + ((folded.depth(outline.firewall) - moment.crush - 0.006) * k) / 12, 0.046 + (k === 0 || k === 12 ? 0 : k % 2 === 0 ? 0.009 : -0.009))) : [];
   return {
     folded,
@@ -138,7 +150,7 @@ const bodyNodes = (sheet: Sheet, side: Side, shown: Shown, moment: BodyMoment, n
           return [circle(hub, radius * sheet.scale, "tyre"), circle(hub, radius * 0.58 * sheet.scale, "rim"), circle(hub, 2, "hub")];
         }),
       ),
-      tag(side, [at(...outline.tag)[0], at(...outline.tag)[1]], sheet.layout.narrow ? 10 : 14),
+      tag(side, [Math.min(sheet.layout.width - inset, Math.max(inset, tagX)), tagY], sheet.layout.narrow ? 10 : 14),
     ]),
   };
 };
@@ -154,12 +166,13 @@ const clock = (time: number, write: Write): string => write("duration", time, { 
 const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
 const LETTER: Readonly<Record<Side, string>> = { a: "A", b: "B" };
-const shorten = (name: string, side: Side, room: number, font: number): string => (widthOf(name, font) <= room ? name : LETTER[side]);
 
 /** A scene for the `scenes` of a lesson. See `CollisionSpec`. */
 export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I, O> => {
   type S = State<I, O>;
   const at = spec.at ?? "road";
+  // On a bench as the laboratory writes lengths.
+  const depthDigits = at === "bench" ? {} : { digits: 2 };
   // A wall with a long description is "the wall" beside an arrow.
   const wall = isWall(spec.b) ? (spec.b.wall.length > LONG_WALL ? "the wall" : spec.b.wall) : null;
   const motions = new WeakMap<object, { motion: Motion; forceTo: number } | null>();
@@ -208,7 +221,7 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
     const gap = GAP[at];
     const tallest = Math.max(a.outline.height, b?.outline.height ?? 0) * (at === "bench" ? 1.5 : 1);
     const lengths: readonly [number, number] = [a.outline.length, b?.outline.length ?? WALL_THICKNESS[at]];
-    const span = layout.narrow && at === "road" ? 4.6 + gap : lengths[0] + lengths[1] + gap * (1 + 2 * ROOM_BEHIND);
+    const span = layout.narrow && at === "road" ? 2 * (Math.max(a.outline.tag[0], b?.outline.tag[0] ?? 0) + BESIDE_TAG) + gap : lengths[0] + lengths[1] + gap * (1 + 2 * ROOM_BEHIND);
     const inner = layout.width - 2 * layout.margin;
     // On a phone a wall stands in the middle, to leave room for the words on both sides of it.
     const central = layout.narrow && (at === "road" || b === null);
@@ -230,8 +243,8 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
     const shownBy = { a, b } as const;
     const momentBy = { a: moment.a, b: moment.b } as const;
 
-    // The sheet itself: frame, ground, ticks every metre (or ten centimetres), heading, scale bar.
-    const every = at === "bench" ? 0.1 : 1;
+    // The sheet itself: frame, ground, ticks as far apart as the scale bar is long, heading, scale bar.
+    const every = roundNear("distance", BAR[at], write);
     const reach = Math.ceil(layout.width / scale / every / 2) + 3;
     const origin = Math.round(pan / every);
     const left = layout.margin - 6;
@@ -244,10 +257,9 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
         ...ticks.map((x) => line([x, layout.ground], [x, layout.ground + 8], "ground-tick")),
       ]),
     );
-    const when = time < 0 ? `${clock(-time, write)} before first touch` : time === 0 && lead === 0 ? "" : `${clock(time, write)} after first touch`;
-    const bar = every;
+    const when = time === 0 && lead === 0 ? "" : time < 0 ? `${clock(-time, write)} before first touch` : `${clock(time, write)} after first touch`;
     nodes.push(
-      group("heading", [text([layout.margin + 2, layout.heading], when, "label label-time"), scaleBar(layout.width - layout.margin - 2, layout.heading - 12, bar * scale, `${layout.narrow ? "" : "to scale, "}${write("distance", bar, { digits: at === "bench" ? 1 : 0 })}`, "end")]),
+      group("heading", [text([layout.margin + 2, layout.heading], when, "label label-time"), scaleBar(layout.width - layout.margin - 2, layout.heading - 12, every * scale, `${layout.narrow ? "" : "to scale, "}${roundText("distance", every, write)}`, "end")]),
     );
 
     // The bodies, cut off at the frame.
@@ -272,6 +284,9 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
     const room = Math.min(layout.speedLength, ...(layout.narrow && at === "road" ? [] : [a.outline.length * scale, (b ?? a).outline.length * scale]));
     const perSpeed = (anySigned ? room / 2 : room) / speedTo;
     const contact = sheet.x(middle);
+    // On a phone both bodies are named, or neither.
+    const named = !layout.narrow || [a.name, b?.name ?? ""].every((name) => widthOf(name, layout.font) <= NAME_ROOM);
+    const nameOf = (side: Side): string => (named ? (shownBy[side]?.name ?? "") : LETTER[side]);
     for (const side of SIDES) {
       const shown = shownBy[side];
       const now = momentBy[side];
@@ -290,8 +305,7 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
       const back = now.velocity < 0;
       const [foot, end] = back ? (anySigned ? [tail, tail - reach] : [tail + reach, tail]) : [tail, tail + reach];
       const backwards = now.velocity < -STILL[at] && !shown.signed && !layout.narrow ? ", backwards" : "";
-      const name = layout.narrow ? shorten(shown.name, side, 84, layout.font) : shown.name;
-      const words = `${capital(name)} ${write("speed", Math.abs(now.velocity), shown.speed.digits === undefined ? {} : { digits: shown.speed.digits })}${backwards}`;
+      const words = `${capital(nameOf(side))} ${write("speed", Math.abs(now.velocity), shown.speed.digits === undefined ? {} : { digits: shown.speed.digits })}${backwards}`;
       // Each label keeps to its own side of the place of contact.
       const wide = widthOf(words, layout.font) * BOLD;
       const near = anySigned ? tail - (forward * wide) / 2 : edge;
@@ -311,14 +325,15 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
       }
     }
 
+    const small = layout.narrow ? "label label-small" : "label";
+
     // The two forces, drawn from one plane of contact and equally long.
     const faceA = sheet.x(noseA - moment.a.crush);
     const forceLane = lane - (layout.narrow ? 46 : 58);
     const found = motionOf(state);
     const length = touching && found && found.forceTo > 0 ? (Math.min(1, moment.force / found.forceTo) * layout.forceLength) : 0;
-    const nameA = shorten(a.name, "a", 62, layout.font);
-    const nameB = wall ?? (layout.narrow ? shorten(b?.name ?? "", "b", 62, layout.font) : (b?.name ?? ""));
-    const who: Readonly<Record<Side, string>> = { a: `${nameB} pushes ${layout.narrow ? nameA : a.name}`, b: `${layout.narrow ? nameA : a.name} pushes ${nameB}` };
+    const nameA = nameOf("a");
+    const nameB = wall ?? nameOf("b");
     const forceText = write("force", moment.force);
     const [onA, onB]: readonly [Point, Point] = [[faceA - 8, forceLane], [faceA + 8, forceLane]];
     nodes.push(
@@ -330,8 +345,13 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
               arrow(onA, [onA[0] - length, forceLane], "force force-on-a", { width: 7, head: 18 }),
               arrow(onB, [onB[0] + length, forceLane], "force force-on-b", { width: 7, head: 18 }),
               ...(layout.narrow
-                ? [text([onA[0], forceLane - 34], capital(who.a), "label", "end"), text([onA[0], forceLane - 16], forceText, "label label-strong", "end"), text([onB[0], forceLane - 34], capital(who.b), "label"), text([onB[0], forceLane - 16], forceText, "label label-strong")]
-                : [text([onA[0], forceLane - 16], `${capital(who.a)}: ${forceText}`, "label", "end"), text([onB[0], forceLane - 16], `${capital(who.b)}: ${forceText}`, "label")]),
+                ? [
+                    text([onA[0], forceLane - 34], capital(`${nameB} pushes`), small, "end"),
+                    text([onA[0], forceLane - 16], `${nameA}: ${forceText}`, small, "end"),
+                    text([onB[0], forceLane - 34], capital(`${nameA} pushes`), small),
+                    text([onB[0], forceLane - 16], `${nameB}: ${forceText}`, small),
+                  ]
+                : [text([onA[0], forceLane - 16], capital(`${nameB} pushes ${nameA}: ${forceText}`), "label", "end"), text([onB[0], forceLane - 16], capital(`${nameA} pushes ${nameB}: ${forceText}`), "label")]),
             ]
           : [],
       ),
@@ -340,7 +360,10 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
     // True depth of crush: from the face as it stands now to where the nose would be. Words after lines, so that no line crosses them.
     const least = LEAST_CRUSH * gap;
     const crushWords: Node[] = [];
-    const deep = { a: moment.a.crush * scale, b: (moment.b?.crush ?? 0) * scale } as const;
+    const fits = (x: number, words: string, forward: number): boolean => {
+      const end = x + forward * widthOf(words, layout.small);
+      return end >= layout.margin && end <= layout.width - layout.margin;
+    };
     for (const side of SIDES) {
       const shown = shownBy[side];
       const now = momentBy[side];
@@ -352,18 +375,19 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
       const tip = sheet.x(nose[side]);
       const face = sheet.x(nose[side] - forward * now.crush);
       const y = side === "a" ? layout.crushA : layout.crushB;
-      const lost = now.cabinLoss ?? 0;
-      const digits = { digits: at === "bench" ? 3 : 2 };
-      const anchor = side === "a" ? "end" : "start";
       nodes.push(group(`crush body-${side}`, [dimension(face, tip, y, layout.ground + 4, `of-${side}`)]));
-      // Words stand clear of the other's extension lines, which pass through this row, and of the end of a dragged crush length.
-      const behind = shown.crushLength ? (shown.crushLength.value - now.crush) * scale + 14 : 0;
-      const clear = face - forward * Math.max(20, behind, side === "a" ? deep.b + 22 : 20);
-      const crushed = `${layout.narrow ? "crush" : `${capital(shown.name)}: crush`} ${write("distance", now.crush, digits)}`;
-      const onLeft = side === "a" && b !== null;
-      const shorter = lost > least ? `cabin shorter by ${write("distance", lost, digits)}` : "";
-      crushWords.push(text([clear, y + 5], shorter !== "" && !layout.narrow ? `${crushed}, ${shorter}` : crushed, "label", anchor));
-      if (shorter !== "" && layout.narrow) crushWords.push(text([onLeft ? layout.margin + 2 : layout.width - layout.margin - 2, (onLeft ? layout.crushB : layout.crushA) + 5], shorter.replace("shorter by ", "\u2212"), "label", onLeft ? "start" : "end"));
+      // Words stand beyond the tip of their own arrow, where no line of the other body's passes; a lost cabin at its foot.
+      const apart = forward * (overhang(face, tip) + WORDS_APART);
+      const depth = write("distance", now.crush, depthDigits);
+      const who = b === null && layout.narrow ? "" : `${layout.narrow ? LETTER[side] : capital(shown.name)}: `;
+      const choices = [`${who}crush ${depth}`, `${who}${depth}`];
+      const words = choices.find((each) => fits(tip + apart, each, forward));
+      const [ahead, behind] = side === "a" ? (["start", "end"] as const) : (["end", "start"] as const);
+      const lost = now.cabinLoss ?? 0;
+      const shorter = lost > least ? `cabin ${layout.narrow ? "\u2212" : "shorter by "}${write("distance", lost, depthDigits)}` : "";
+      if (words !== undefined) crushWords.push(text([tip + apart, y + 5], words, small, ahead));
+      const atFoot = [words === undefined ? depth : "", shorter].filter((each) => each !== "").join(", ");
+      if (atFoot !== "") crushWords.push(text([face - apart, y + 5], who + atFoot, small, behind));
     }
     nodes.push(group("crush-words", crushWords));
 
@@ -375,14 +399,14 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
       const tip = sheet.x(nose[side]);
       const back = sheet.x(nose[side] - forward * shown.crushLength.value);
       const y = layout.crushB;
-      const words = `${layout.narrow ? "room" : "room to crush"} ${write("distance", shown.crushLength.value, { digits: 2 })}`;
-      const clear = back - forward * 22;
-      // Ahead of the body where there is no room behind the grip.
-      const outside = Math.min(clear, layout.width - clear) - widthOf(words, layout.font) * BOLD < layout.margin;
+      const words = `${layout.narrow ? "room" : "room to crush"} ${write("distance", shown.crushLength.value, depthDigits)}`;
+      const clear = tip + forward * (overhang(back, tip) + WORDS_APART);
+      // Beyond the tip, as the words of the crush; behind the grip where there is no room.
+      const ahead = fits(clear, words, forward);
       nodes.push(
         group(`crush-length body-${side}`, [
           dimension(back, tip, y, layout.ground + 4, `of-${side} room`),
-          text([outside ? tip + forward * 10 : clear, y + 5], words, "label", (side === "a") !== outside ? "end" : "start"),
+          text([ahead ? clear : back - forward * 24, y + 5], words, small, (side === "a") === ahead ? "start" : "end"),
         ]),
       );
       if (shown.crushLength.input !== null) {
@@ -421,16 +445,18 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
       time < 0 || (time === 0 && moment.force === 0)
         ? `${clock(-time, write)} before first touch: ${both}.`
         : `${clock(time, write)} after first touch: ${both}. ${moment.force > 0 ? `${capital(other)} pushes ${a.name} and ${a.name} pushes ${other}, each with ${write("force", moment.force)}.` : "Neither pushes the other."}`;
-    const crushed = [{ name: a.name, now: moment.a }, ...(b && moment.b ? [{ name: b.name, now: moment.b }] : [])].filter(({ now }) => now.crush > LEAST_CRUSH * GAP[at]).map(({ name, now }) => `The front of ${name} is ${write("distance", now.crush, { digits: at === "bench" ? 3 : 2 })} shorter${(now.cabinLoss ?? 0) > 0 ? `, its cabin ${write("distance", now.cabinLoss ?? 0, { digits: 2 })}` : ""}.`);
+    const crushed = [{ name: a.name, now: moment.a }, ...(b && moment.b ? [{ name: b.name, now: moment.b }] : [])].filter(({ now }) => now.crush > LEAST_CRUSH * GAP[at]).map(({ name, now }) => `The front of ${name} is ${write("distance", now.crush, depthDigits)} shorter${(now.cabinLoss ?? 0) > 0 ? `, its cabin ${write("distance", now.cabinLoss ?? 0, depthDigits)}` : ""}.`);
     return [capital(said), ...crushed, ...(spec.describe ? [spec.describe(state, instant, write)] : [])].join(" ");
   };
 
+  const touch = (state: S): number => {
+    const { a, b } = shownOf(state);
+    return leadOf(a.approach, b?.approach ?? 0);
+  };
   return {
     title: spec.title,
-    duration: (state) => {
-      const { a, b } = shownOf(state);
-      return leadOf(a.approach, b?.approach ?? 0) + (motionOf(state)?.motion.duration ?? 0);
-    },
+    duration: (state) => touch(state) + (motionOf(state)?.motion.duration ?? 0),
+    touch,
     draw,
     describe,
   };

@@ -1,6 +1,7 @@
 /** The quantities of a body that are dragged on the sheet: ballast slabs for mass, a force-crush line for the front. */
 import { type Handle, node, type Node } from "../drawing.ts";
 import type { Write } from "../lesson.ts";
+import { roundUp } from "./round.ts";
 import { arrow, grip, group, line, type Point, polyline, rectangle, round, text } from "./marks.ts";
 
 /** A dial read at the present state. `input` is null where it only shows. */
@@ -21,11 +22,7 @@ const MOST_SLABS = 40;
 export const BEYOND = 11;
 
 /** A round mass for one slab, so that a full row has at most 40 of them. */
-export const slabMass = (to: number): number => {
-  const least = to / MOST_SLABS;
-  const power = 10 ** Math.floor(Math.log10(least));
-  return [1, 2, 5, 10].map((m) => m * power).find((m) => m >= least * (1 - 1e-9)) ?? 10 * power;
-};
+export const slabMass = (to: number, write: Pick<Write, "units"> = {}): number => roundUp("mass", to / MOST_SLABS, write);
 
 const digitsOf = (reading: Reading): { digits?: number } => (reading.digits === undefined ? {} : { digits: reading.digits });
 
@@ -33,7 +30,7 @@ const digitsOf = (reading: Reading): { digits?: number } => (reading.digits === 
 export const ballast = (reading: Reading, rowTo: number, at: Point, width: number, body: "a" | "b", write: Write): Instrument => {
   const [x, y] = at;
   const perKilogram = width / rowTo;
-  const slab = slabMass(rowTo);
+  const slab = slabMass(rowTo, write);
   const step = slab * perKilogram;
   const end = x + reading.value * perKilogram;
   const count = Math.ceil(reading.value / slab - 1e-9);
@@ -79,7 +76,7 @@ export const frontAxes = (fronts: readonly FrontReading[]): FrontAxes => {
 };
 
 /** The force-crush line with depth downwards and force to the right, so that its ends move sideways: the further out, the stiffer. */
-export const frontLine = (front: FrontReading, foremost: string, { reach, deepest, cellDepth }: FrontAxes, at: Point, size: { readonly width: number; readonly height: number }, body: "a" | "b", write: Write): Instrument => {
+export const frontLine = (front: FrontReading, foremost: string, { reach, deepest, cellDepth }: FrontAxes, at: Point, size: { readonly width: number; readonly height: number }, body: "a" | "b", write: Write, behind = "cell"): Instrument => {
   const [x, y] = at;
   const perNewton = size.width / reach;
   const perMetre = size.height / deepest;
@@ -96,7 +93,7 @@ export const frontLine = (front: FrontReading, foremost: string, { reach, deepes
         arrow([x, y], [x, y + size.height + 10], "axis", { width: 1.2, head: 8 }),
         text([x + size.width, y + 16], "force", "label label-soft", "end"),
         node("text", { transform: `translate(${round(x - 6)},${round(y + size.height / 2)}) rotate(-90)`, "text-anchor": "middle", class: "label label-soft" }, ["depth"]),
-        ...(front.cell ? [text([x, y + size.height + 27], `cell ${write("stiffness", front.cell.value, digitsOf(front.cell))}`, "label label-strong")] : []),
+        ...(front.cell ? [text([x, y + size.height + 27], `${behind} ${write("stiffness", front.cell.value, digitsOf(front.cell))}`, "label label-strong")] : []),
         line([x, noseEnd[1]], [x + size.width, noseEnd[1]], "guide"),
         polyline(cellEnd ? [[x, y], noseEnd, cellEnd] : [[x, y], noseEnd], "curve"),
       ]),

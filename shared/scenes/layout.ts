@@ -4,6 +4,8 @@ export interface Layout {
   readonly height: number;
   readonly margin: number;
   readonly font: number;
+  /** Type of the words of forces and crushes. */
+  readonly small: number;
   readonly ground: number;
   /** Most drawing units per metre of height 1.5: keeps roofs under the lanes. */
   readonly tallest: number;
@@ -27,6 +29,7 @@ export const WIDE: Layout = {
   height: 544,
   margin: 28,
   font: 15,
+  small: 15,
   ground: 320,
   tallest: 156,
   heading: 40,
@@ -40,20 +43,22 @@ export const WIDE: Layout = {
   narrow: false,
 };
 
+/** As wide as a page on a phone of 390 pixels has room for, so that its type keeps its size. */
 export const NARROW: Layout = {
-  width: 390,
+  width: 358,
   height: 540,
-  margin: 14,
-  font: 14,
+  margin: 12,
+  font: 15,
+  small: 13,
   ground: 238,
-  tallest: 88,
-  heading: 29,
+  tallest: 84,
+  heading: 30,
   crushA: 262,
   crushB: 284,
-  forceLength: 130,
-  speedLength: 148,
-  half: { a: 18, b: 206, width: 166 },
-  mass: { x: 0, y: 330, width: 150 },
-  front: { x: 16, y: 408, width: 148, height: 82 },
+  forceLength: 120,
+  speedLength: 132,
+  half: { a: 14, b: 190, width: 154 },
+  mass: { x: 0, y: 330, width: 138 },
+  front: { x: 16, y: 408, width: 134, height: 82 },
   narrow: true,
 };

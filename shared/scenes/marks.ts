@@ -23,8 +23,8 @@ export const polygon = (points: readonly Point[], className: string): Node => no
 export const text = (at: Point, words: string, className: string, anchor: "start" | "middle" | "end" = "start"): Node =>
   node("text", { x: round(at[0]), y: round(at[1]), "text-anchor": anchor, class: className }, [words]);
 
-/** Rough width of a line of text: the widths of system faces differ by a tenth or so. */
-const CHARACTER = 0.56;
+/** Width of a line of text, on the wide side: the widths of system faces differ by a fifth or so. */
+const CHARACTER = 0.58;
 export const widthOf = (words: string, size: number): number => words.length * CHARACTER * size;
 
 /** A filled arrow along a straight line, nothing where it would be shorter than `least`. */
@@ -43,12 +43,18 @@ export const arrow = (from: Point, to: Point, className: string, { width = 4, he
 /** A thin arrowhead, open at the back, as at the ends of a dimension line. */
 const tick = (tip: Point, direction: 1 | -1, className: string): Node => polygon([tip, [tip[0] - direction * 8, tip[1] - 3], [tip[0] - direction * 8, tip[1] + 3]], className);
 
+/** A dimension as short as this has its arrows outside, which reach this far. */
+const SHORT = 22;
+const OUTSIDE = 14;
+/** How far a dimension's line reaches beyond its two ends. */
+export const overhang = (x1: number, x2: number): number => (Math.abs(x2 - x1) > SHORT ? 0 : OUTSIDE);
+
 /** A horizontal dimension between two x at height y, with extension lines from `fromY`. Arrows stand outside where it is short. */
 export const dimension = (x1: number, x2: number, y: number, fromY: number, className: string): Node => {
   const left = Math.min(x1, x2);
   const right = Math.max(x1, x2);
-  const inside = right - left > 22;
-  const reach = inside ? 0 : 14;
+  const reach = overhang(x1, x2);
+  const inside = reach === 0;
   return group(`dimension ${className}`, [
     line([left, fromY], [left, y + 5], "extension"),
     line([right, fromY], [right, y + 5], "extension"),

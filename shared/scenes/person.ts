@@ -33,12 +33,14 @@ export const chestFront = (outline: Outline): number => (outline.hip ? outline.h
  */
 export const person = (outline: Outline, seat: Seat, moment: OccupantMoment, at: (d: number, h: number) => Point, scale: number, interior: number, className: string): Node => {
   const [hipD, hipH] = outline.hip as readonly [number, number];
-  const t = moment.torsoTravel;
+  // The model has no seat back, so that a dummy thrown back would leave the car: it is drawn against its seat.
+  const t = Math.max(0, moment.torsoTravel);
+  const headTravel = Math.max(0, moment.headTravel);
   const hip = at(hipD - HIP_FOLLOWS * t, hipH);
   const shoulderTravel = (t - (1 - CHEST) * HIP_FOLLOWS * t) / CHEST;
   const shoulderD = hipD + TORSO[0] - shoulderTravel;
   const shoulder = at(shoulderD, hipH + TORSO[1]);
-  const head = at(hipD + HEAD[0] - moment.headTravel, hipH + HEAD[1]);
+  const head = at(hipD + HEAD[0] - headTravel, hipH + HEAD[1]);
   const chestD = hipD + CHEST * TORSO[0] - t;
   const chestH = hipH + CHEST * TORSO[1];
   const knee = at(hipD - 0.42 - 0.3 * t, hipH + 0.1);

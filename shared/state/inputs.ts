@@ -17,7 +17,7 @@ const nice = (size: number): number => {
 /** Step of the grid in SI. In customary units it is the nearest round step of the unit on screen. */
 export const gridStep = (input: QuantityInput, units: UnitSystem): number => {
   const unit = input.kind.shown[units];
-  return unit === input.kind.shown.metric ? input.step : toSI(nice(fromSI(input.step, unit)), unit);
+  return units !== "customary" || unit === input.kind.shown.metric ? input.step : toSI(nice(fromSI(input.step, unit)), unit);
 };
 
 const within = (input: QuantityInput, value: number): number => Math.min(input.to, Math.max(input.from, value));

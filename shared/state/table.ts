@@ -3,10 +3,20 @@ import { fromSI, toSI } from "../../lib/units.ts";
 import type { UnitSystem } from "../kinds.ts";
 import type { TableInput, TableValue } from "../lesson.ts";
 import { formatNumber, parseNumber, tidy } from "./numbers.ts";
-import { digitsFor, unitFor, unitText } from "./units.ts";
+import { unitFor, unitText } from "./units.ts";
 
-/** Header, then one line a row, columns parted by semicolons, so that a decimal comma parts nothing. */
-export const tableText = (input: TableInput, value: TableValue, units: UnitSystem, locale: string): string => {
+/** What a reader wrote comes back as written: more figures than any ruler or scale gives, and no more. */
+const FIGURES = 6;
+const MOST_DIGITS = 9;
+const cell = (value: number, locale: string): string => {
+  const rounded = Number(value.toPrecision(FIGURES));
+  let digits = 0;
+  while (digits < MOST_DIGITS && Number(rounded.toFixed(digits)) !== rounded) digits++;
+  return formatNumber(rounded, digits, locale).replace(/\u202f/g, "");
+};
+
+/** Header, then one line a row, columns parted by semicolons, so that a decimal comma parts nothing. `si` writes all digits, in SI. */
+export const tableText = (input: TableInput, value: TableValue, units: UnitSystem, locale: string, exact?: "si"): string => {
   const columns = Object.entries(input.columns);
   const head = columns.map(([, column]) => {
     const unit = unitText(unitFor(column.kind, units));
@@ -15,8 +25,9 @@ export const tableText = (input: TableInput, value: TableValue, units: UnitSyste
   const count = value[columns[0]?.[0] ?? ""]?.length ?? 0;
   const lines = Array.from({ length: count }, (_, i) =>
     columns.map(([key, column]) => {
+      if (exact !== undefined) return String(value[key]?.[i]);
       const unit = unitFor(column.kind, units);
-      return formatNumber(fromSI(value[key]?.[i] as number, unit), digitsFor(column.kind, unit) + 1, locale).replace(/\u202f/g, "");
+      return cell(fromSI(value[key]?.[i] as number, unit), locale);
     }),
   );
   return [head, ...lines].map((cells) => cells.join("; ")).join("\n");
@@ -26,7 +37,7 @@ export const tableText = (input: TableInput, value: TableValue, units: UnitSyste
 const MOST_ROWS = 20_000;
 
 /** Reads a table. Parted by tab, semicolon, or comma where no semicolon and no tab occurs. A first line without numbers is a header. */
-export const readTable = (text: string, input: TableInput, units: UnitSystem, locale: string): { readonly value: TableValue } | { readonly question: string } => {
+export const readTable = (text: string, input: TableInput, units: UnitSystem, locale: string, exact?: "si"): { readonly value: TableValue } | { readonly question: string } => {
   const columns = Object.entries(input.columns);
   const lines = text.replace(/^\ufeff/, "").split(/\r\n?|\n/).map((content, i) => ({ content: content.trim(), number: i + 1 })).filter(({ content }) => content !== "");
   const sign = text.includes("\t") ? "\t" : text.includes(";") ? ";" : columns.length > 1 ? "," : "\n";
@@ -41,7 +52,7 @@ export const readTable = (text: string, input: TableInput, units: UnitSystem, lo
       const parsed = parseNumber(cells[i] ?? "", sign === "," ? "en" : locale);
       if ("question" in parsed) return { question: `Line ${number}, ${column.label}: ${parsed.question}` };
       if (parsed.rest !== "") return { question: `Line ${number}, ${column.label}: type the number alone, without \u201c${parsed.rest}\u201d.` };
-      value[key]?.push(tidy(toSI(parsed.value, unitFor(column.kind, units))));
+      value[key]?.push(exact !== undefined ? parsed.value : tidy(toSI(parsed.value, unitFor(column.kind, units))));
     }
   }
   return { value };

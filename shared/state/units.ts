@@ -1,13 +1,19 @@
 /** Quantities for the reader: which unit, how many digits, how the unit is written, and reading them back. */
-import { fromSI, isUnit, sameDimension, toSI, UNITS, type UnitName } from "../../lib/units.ts";
+import { fromSI, sameDimension, toSI, unitNamed, UNITS, type UnitName } from "../../lib/units.ts";
 import { KINDS, type Kind, type UnitSystem } from "../kinds.ts";
-import type { Write } from "../lesson.ts";
+import type { QuantityInput, Write } from "../lesson.ts";
 import { formatNumber, parseNumber, tidy } from "./numbers.ts";
 
 /** What `?unit=…&digits=…` asks for. */
 export interface ShowOptions {
   readonly unit?: UnitName;
   readonly digits?: number;
+  /** Rounded to so many significant digits, as one says a number aloud. */
+  readonly significant?: number;
+  /** As said aloud: rounded, but apart from the other numbers that are said. */
+  readonly spoken?: boolean;
+  /** The range that the give or take of the inputs leaves, in place of the point value. */
+  readonly range?: boolean;
 }
 
 /** No-break space: a number and its unit stay on one line. */
@@ -38,6 +44,7 @@ const SPOKEN: Partial<Record<UnitName, string>> = {
   "kN/m": "kilonewtons per metre",
   "lbf/in": "pounds-force per inch",
   lbf: "pounds-force",
+  "°/s": "degrees per second",
   gn: "times standard gravity",
   kJ: "kilojoules",
   J: "joules",
@@ -49,7 +56,7 @@ export const unitText = (unit: UnitName): string => WRITTEN[unit] ?? unit;
 /** A unit said aloud. */
 export const unitSpoken = (unit: UnitName): string => SPOKEN[unit] ?? unitText(unit);
 
-/** The unit on screen. An author's own unit stands in metric; in the other system the kind's unit does, where it has one of its own. */
+/** The unit on screen. An author's own unit stands in metric; in the other systems the kind's unit does, where it has one of its own. */
 export const unitFor = (kind: Kind, units: UnitSystem, options: ShowOptions = {}): UnitName => {
   const unit = kind.shown[units];
   return options.unit !== undefined && (units === "metric" || unit === kind.shown.metric) ? options.unit : unit;
@@ -84,39 +91,59 @@ export const show = (kind: Kind, si: number, units: UnitSystem, locale: string, 
     value = fromSI(si, unit);
     digits = Math.abs(value) >= 100 ? 0 : Math.abs(value) >= 10 ? 1 : 2;
   } else if (options.digits === undefined && digits === 0 && value !== 0 && Math.abs(value) < 10) digits = Math.abs(value) < 1 ? 2 : 1;
+  if (options.significant !== undefined) {
+    const place = value === 0 ? 0 : options.significant - 1 - Math.floor(Math.log10(Math.abs(value)));
+    digits = Math.max(0, place);
+    value = place < 0 ? Math.round(value * 10 ** place) / 10 ** place : value;
+  } else if (units === "laboratory" && options.digits === undefined) digits = laboratoryDigits(value);
   const number = formatNumber(value, digits, locale);
   return { number, unit, text: joined(number, unit) };
 };
 
-/** Digits that an input needs: those of its step, and more where a typed value has more. */
-const MOST_DIGITS = 6;
+/** A school laboratory writes what it can measure: so many significant figures, down to a thousandth. */
+const SIGNIFICANT = 3;
+const laboratoryDigits = (value: number): number => (value === 0 ? 0 : Math.min(3, Math.max(0, SIGNIFICANT - 1 - Math.floor(Math.log10(Math.abs(value))))));
+
+/** Nobody types more digits than these; a number that needs more was converted from another unit. */
+const MOST_TYPED = 4;
 const digitsNeeded = (value: number): number => {
-  for (let digits = 0; digits < MOST_DIGITS; digits++) if (Math.abs(Number(value.toFixed(digits)) - value) <= 1e-9 * Math.max(1, Math.abs(value))) return digits;
-  return MOST_DIGITS;
+  let digits = 0;
+  while (digits <= MOST_TYPED && Math.abs(Number(value.toFixed(digits)) - value) > 1e-9 * Math.max(1, Math.abs(value))) digits++;
+  return digits;
 };
+
+/** Digits of a step on the screen; of a step that is not round there, those of its kind. */
+const digitsOfStep = (kind: Kind, step: number, unit: UnitName, units: UnitSystem): number => (units === "customary" ? digitsFor(kind, unit) : Math.min(digitsNeeded(fromSI(step, unit)), 3));
 
 /** A set value in the reader's unit: as many digits as its step has, more where the reader typed more. */
 export const showSet = (kind: Kind, si: number, step: number, units: UnitSystem, locale: string, options: ShowOptions = {}): Shown => {
   const unit = unitFor(kind, units, options);
   const value = fromSI(si, unit);
-  const least = units === "metric" ? Math.min(digitsNeeded(fromSI(step, unit)), 3) : digitsFor(kind, unit);
-  const number = formatNumber(value, options.digits ?? Math.max(least, units === "metric" ? Math.min(digitsNeeded(value), 4) : 0), locale);
+  const needed = digitsNeeded(value);
+  const number = formatNumber(value, options.digits ?? Math.max(digitsOfStep(kind, step, unit, units), needed <= MOST_TYPED ? needed : 0), locale);
   return { number, unit, text: joined(number, unit) };
 };
 
+/**
+ * The value of an input as it is shown. The start value may come from another unit (a mass weighed in pounds): it has the digits
+ * that its step or its give or take warrants, and no more. What the reader typed keeps its digits.
+ */
+export const showInput = (input: QuantityInput, si: number, units: UnitSystem, locale: string, options: ShowOptions = {}): Shown => {
+  const { kind, step, start, give } = input;
+  if (options.digits !== undefined || si !== start || give === 0) return showSet(kind, si, step, units, locale, options);
+  const unit = unitFor(kind, units, options);
+  const value = fromSI(si, unit);
+  const warranted = Math.max(digitsOfStep(kind, step, unit, units), -Math.floor(Math.log10(fromSI(give, unit)) + 1e-9));
+  return digitsNeeded(value) <= warranted ? showSet(kind, si, step, units, locale, options) : showSet(kind, si, step, units, locale, { ...options, digits: warranted });
+};
+
 /** Writes quantities for one reader. */
-export const makeWrite =
-  (units: UnitSystem, locale: string): Write =>
-  (kind, si, options = {}) =>
-    show(KINDS[kind], si, units, locale, options).text;
+export const makeWrite = (units: UnitSystem, locale: string): Write => Object.assign<Write, { units: UnitSystem }>((kind, si, options = {}) => show(KINDS[kind], si, units, locale, options).text, { units });
 
-const ALIASES: Readonly<Record<string, UnitName>> = { kph: "km/h", "km/hr": "km/h", "mi/h": "mph", lbs: "lb", "m/s2": "m/s^2", "m/s²": "m/s^2" };
-
-const named = (text: string): UnitName | undefined => {
+const named = (text: string, like: UnitName): UnitName | undefined => {
   const plain = text.replace(/\s+/g, " ");
-  if (isUnit(plain)) return plain;
-  if (Object.hasOwn(ALIASES, plain)) return ALIASES[plain];
-  return (Object.keys(WRITTEN) as UnitName[]).find((unit) => unit !== "1" && WRITTEN[unit] === plain);
+  // As a unit stands on screen, so it can be typed.
+  return unitNamed(plain, like) ?? (Object.keys(WRITTEN) as UnitName[]).find((unit) => unit !== "1" && WRITTEN[unit] === plain);
 };
 
 export type Read = { readonly value: number } | { readonly question: string };
@@ -127,8 +154,7 @@ export const readQuantity = (text: string, kind: Kind, units: UnitSystem, locale
   if ("question" in parsed) return parsed;
   const expected = unitFor(kind, units, options);
   if (parsed.rest === "") return { value: tidy(toSI(parsed.value, expected)) };
-  // A bare g after an acceleration can only be the multiple of standard gravity.
-  const unit = parsed.rest === "g" && kind.si === "m/s^2" ? "gn" : named(parsed.rest);
+  const unit = named(parsed.rest, kind.si);
   if (unit === undefined || !sameDimension(unit, kind.si)) return { question: `\u201c${parsed.rest}\u201d does not fit here. Type a number${unitText(expected) === "" ? " alone" : ` in ${unitText(expected)}`}.` };
   return { value: tidy(toSI(parsed.value, unit)) };
 };

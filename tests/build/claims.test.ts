@@ -111,6 +111,6 @@ describe("searchClaims(lesson, write)", () => {
     });
     const { failures } = searchClaims(made, write);
     expect(failures["turns"]).toBeUndefined();
-    expect(failures["seeded"]?.message).toBe("its margin is -1");
+    expect(failures["seeded"]?.message).toBe("its margin is -1 (in SI; 0 or more holds)");
   });
 });

@@ -3,7 +3,13 @@ import { type ChildProcess, execFile, spawn } from "node:child_process";
 import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, describe, expect, test } from "vitest";
+import { readFrontMatter } from "../../build/frontMatter.ts";
+import { CONTAINERS } from "../../build/markdown.ts";
+import { newLesson } from "../../build/new.ts";
+import { IMAGE_SCHEMES, LINK_SCHEMES, OPTIONS } from "../../build/rules/live.ts";
+import { parseScenario } from "../../build/scenario.ts";
 import { HOME } from "../../build/site.ts";
+import { WRITTEN } from "../../build/writeSite.ts";
 
 /** Room for a slow machine that does other work as well; each step takes a second or two alone. */
 const SLOW = 90_000;
@@ -33,12 +39,13 @@ describe("build", () => {
     const out = join(work, "dist");
     mkdirSync(out);
     writeFileSync(join(out, "gone.html"), "from a lesson that is no more");
-    writeFileSync(join(out, "notes.txt"), "someone's own");
+    writeFileSync(join(out, "own.html"), "someone's own");
+    writeFileSync(join(out, WRITTEN), "gone.html\n");
     const { code, out: said } = await run("build", "--lessons", folderWith("right", FIXTURE), "--out", out);
     expect(code).toBe(0);
     expect(said).toMatch(/^1 lesson in \d+ ms/);
     expect(said).toMatch(/ kB {2}fixture\.html/);
-    expect(readdirSync(out)).toEqual(expect.arrayContaining(["fixture.html", "fixture.js", "index.html", "notes.txt", "page.css", "page.js"]));
+    expect(readdirSync(out)).toEqual(expect.arrayContaining(["fixture.html", "fixture.js", "index.html", "own.html", "page.css", "page.js"]));
     expect(existsSync(join(out, "gone.html"))).toBe(false);
   });
 
@@ -50,6 +57,22 @@ describe("build", () => {
     expect(err).toMatch(/fixture\.md:4:1: minuts is not a key of the front matter; the nearest is minutes\n/);
     expect(err).toMatch(/fixture\.md:\d+:4: there is no input masA; the nearest is massA\n/);
     expect(existsSync(out)).toBe(false);
+  });
+
+  test("says what is unlikely in a scenario and which lessons it leaves out, and builds the rest", { timeout: SLOW }, async () => {
+    const folder = folderWith("parts", FIXTURE);
+    writeFileSync(join(folder, "towed.md"), FIXTURE.replace("minutes: 3", "minutes: 3\nneeds: [tow]"));
+    const show = join(folder, "show.yaml");
+    const demo = readFileSync(join(HOME, "shared/scenario/demo.yaml"), "utf8");
+    writeFileSync(show, demo.replace(/^tow:\n(?:[ #].*\n|\n)*/m, "").replace("value: 1800 kg, give: 20 kg", "value: 18 t, give: 20 kg"));
+    const out = join(work, "parts-dist");
+    const { code, out: said, err } = await run("build", "--lessons", folder, "--scenario", show, "--out", out);
+    expect(code).toBe(0);
+    expect(said).toMatch(/^1 lesson in /);
+    expect(said).toMatch(/^left out: towed, since the scenario has no tow$/m);
+    expect(err).toMatch(/show\.yaml:\d+:\d+: please check: the one mass is 20 times the other; over 10 is most often a slip of unit\n/);
+    expect(existsSync(join(out, "fixture.html"))).toBe(true);
+    expect(existsSync(join(out, "towed.html"))).toBe(false);
   });
 
   test("answers a scenario file that is not there, and a command that is none", { timeout: SLOW }, async () => {
@@ -126,5 +149,42 @@ describe("serve", () => {
     await says(/2 lessons built/);
     expect((await page("second.html")).status).toBe(200);
     await stream?.cancel();
+  });
+});
+
+describe("README.md", () => {
+  const text = readFileSync(join(HOME, "README.md"), "utf8");
+  const block = (language: string): string => new RegExp(`^(\`{3,4})${language}\\n([^]*?)\\n\\1$`, "m").exec(text)?.[2] ?? "";
+  const quoted = [...text.matchAll(/`([^`\n]+)`/g)].map((m) => m[1] as string).join("\n");
+
+  test("shows a vehicle that a scenario file can hold", () => {
+    const demo = readFileSync(join(HOME, "shared/scenario/demo.yaml"), "utf8");
+    const occupants = /^ {2}occupants:\n(?: {4}.*\n| *\n)+/m.exec(demo)?.[0] ?? "";
+    const show = demo.replace(/^a:\n(?: .*\n|\n|#(?! The second).*\n)*/m, `${block("yaml")}\n${occupants}`);
+    expect(show).not.toBe(demo);
+    const reading = parseScenario(show, "show.yaml");
+    expect(reading).toMatchObject({ warnings: [] });
+    // 1984 lb, 1 lb = 0.45359237 kg (NIST SP 811)
+    expect("scenario" in reading && reading.scenario.a.mass.value).toBeCloseTo(1984 * 0.45359237, 9);
+  });
+
+  test("quotes the lesson that npm run new writes, line by line", () => {
+    const folder = join(work, "readme");
+    const made = newLesson("Light meets heavy", folder);
+    expect(made).toHaveProperty("path");
+    const lines = readFileSync(join(folder, "light-meets-heavy.md"), "utf8").split("\n");
+    const shown = block("md").split("\n");
+    expect(shown.length).toBeGreaterThan(3);
+    expect(shown.filter((line) => !lines.includes(line))).toEqual([]);
+  });
+
+  test("names every container, link kind and key of the front matter", () => {
+    expect(CONTAINERS.filter((name) => !new RegExp(`::: ${name}\\b`).test(quoted))).toEqual([]);
+    expect([...LINK_SCHEMES, ...IMAGE_SCHEMES].filter((scheme) => !quoted.includes(`](${scheme}:`))).toEqual([]);
+    // The reader's own list, as it answers an unknown key.
+    const [, keys = ""] = /there are (.*)/.exec(readFrontMatter("---\nzzzzzzzzzzzzzzzzzzzz: 1\n---\n", "x.md").problems[0]?.message ?? "") ?? [];
+    expect(keys.split(", ").length).toBeGreaterThan(5);
+    expect(keys.split(", ").filter((key) => !quoted.split("\n").includes(key))).toEqual([]);
+    expect(OPTIONS.filter((option) => !quoted.includes(`?${option}=`))).toEqual([]);
   });
 });

@@ -33,11 +33,15 @@ describe("readFrontMatter(source)", () => {
   });
 
   test("reports YAML that is none, at its line", () => {
-    expect(wrong("title: [\nquestion: x\n")[0]).toMatch(/^[34]:\d+: front matter: /);
+    expect(wrong("title: [\nquestion: x\n")[0]).toBe("2:8: front matter: this [ is never closed; end the line with ]");
   });
 
   test("asks for the block where there is none, and where it is not at the head", () => {
     for (const source of ["text", "\n---\ntitle: T\n---\n"]) expect(readFrontMatter(source, "case.md").problems[0]?.message).toMatch(/^a lesson starts with a front matter block/);
+  });
+
+  test("says that a comma splits a value inside braces", () => {
+    expect(wrong(`${HEAD}scales: { bench: { massA: { start: 0,5 kg, to: 2,5 kg } } }\n`)).toEqual(["5:36: a comma splits the value here; write 0.5 kg", "5:48: a comma splits the value here; write 2.5 kg"]);
   });
 
   test("refuses options of a scale that no input has", () => {
@@ -59,7 +63,7 @@ describe("readScales(lesson, scales, file)", () => {
     expect(problems).toEqual([]);
     expect(road).toBe(declared);
     expect(others["bench"]?.lesson.inputs).toMatchObject({ massA: { start: 0.5, from: 0.2, to: 2, step: 0.05, label: "m" }, share: { start: 0.5, to: 1 }, way: { start: "y" } });
-    expect(others["bench"]?.values).toEqual({ massA: { start: 0.5, from: 0.2, to: 2, step: 0.05 }, share: { start: 0.5 }, way: { start: "y" } });
+    expect(others["bench"]?.values).toEqual({ massA: { reason: "", start: 0.5, from: 0.2, to: 2, step: 0.05 }, share: { reason: "", start: 0.5 }, way: { start: "y" } });
   });
 
   test("lets the scale named road change the fence's own numbers", () => {

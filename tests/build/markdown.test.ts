@@ -25,7 +25,7 @@ const sample = lesson({
     return { more: "a" };
   },
   claims: { lighterChangesMore: { margin: () => 1 } },
-  figures: { velocities: () => ({ title: "", x: { label: "", kind: { id: "mass", si: "kg", shown: { metric: "kg", customary: "lb" }, digits: 0, signed: false } }, y: { label: "", kind: { id: "mass", si: "kg", shown: { metric: "kg", customary: "lb" }, digits: 0, signed: false } }, series: [], says: "" }) },
+  figures: { velocities: () => ({ title: "", x: { label: "", kind: { id: "mass", si: "kg", shown: { metric: "kg", customary: "lb", laboratory: "kg" }, digits: 0, signed: false } }, y: { label: "", kind: { id: "mass", si: "kg", shown: { metric: "kg", customary: "lb", laboratory: "kg" }, digits: 0, signed: false } }, series: [], says: "" }) },
   scenes: { road: { title: "", duration: () => 0, draw: () => ({ width: 1, height: 1, nodes: [], handles: [] }), describe: () => "" } },
 });
 

@@ -15,8 +15,18 @@ const UNITS_FIXED: readonly string[] = [
   "channelFilter",
   "channelFilterGain",
   "channelFilterWeights",
+  "filteredMarkerMotion",
   // the criterion is a number of seconds with acceleration in multiples of gravity, by its definition
   "headInjuryCriterion",
+  // published risk curves and intercepts belong to their own units
+  "combinedThoracicIndex",
+  "injuryRisk",
+  "injuryRisksSideBySide",
+  "jointInjuryRisk",
+  // a number of seconds with acceleration in multiples of gravity, like the head injury criterion
+  "severityIndex",
+  // a published fit in metres and seconds
+  "restitutionAtClosingSpeed",
   // the same criterion and the 3 ms clip of each occupant of a crash: their windows are fixed times
   ...["crash", "crashOutputs"].flatMap((kernel) => ["a", "b"].flatMap((seat) => ["chestClip", "hic15", "hic36"].map((output) => `${kernel}.occupants.${seat}.${output}`))),
 ];

@@ -210,7 +210,7 @@ describe("one state, however it is set", () => {
   });
 
   test("during a drag the curve moves on axes that hold still; on release they are drawn anew", async () => {
-    const { page, errors, close } = await opened();
+    const { page, errors, close } = await opened({ height: 2600 }); // tall: a figure out of sight is not drawn
     const curve = () => page.$eval("lesson-figure svg", (svg) => ({ axes: svg.getAttribute("data-y"), d: svg.querySelector("[data-line]")?.getAttribute("d") }));
     const before = await curve();
     const { x, y } = await centreOf(page, HANDLE);
@@ -260,11 +260,16 @@ describe("typing", () => {
     await page.fill("#control-speedA-number", "0");
     await page.press("#control-speedA-number", "Enter");
     const values = (await shown(page)).values;
-    expect(values[0]).toBe("the first one stands still, so they never meet");
-    expect(values[1]).toBe("\u2014");
+    expect(values.slice(0, 4)).toEqual(["\u2014", "\u2014", "\u2014", "\u2014"]);
+    expect(await page.textContent("case-outcome")).toBe("No result here: this needs that the first one moves.");
+    expect(await page.textContent("#announced")).toBe("No result here: this needs that the first one moves.");
+    // Once, and not in every place that has no value.
+    expect((await page.evaluate(() => document.body.innerText)).split("the first one moves").length - 1).toBe(1 + 1);
+    expect(await page.textContent("predict-gate .agreement")).toBe("");
     await page.fill("#control-speedA-number", "54");
     await page.press("#control-speedA-number", "Enter");
     expect((await shown(page)).values[1]).toBe("\u221260.0\u00a0km/h");
+    expect(await page.textContent("case-outcome")).toBe("");
     expect(errors).toEqual([]);
     await close();
   });
@@ -291,8 +296,8 @@ describe("the question", () => {
     await page.focus("predict-gate input");
     await page.keyboard.press("Space");
     await page.keyboard.press("Enter");
-    expect(await page.textContent("predict-gate .compared")).toContain("You expected: forwards. The lesson computes: backwards. Your expectation does not agree");
-    expect(await page.textContent("predict-gate .compared")).toContain("look at its momentum");
+    // First whether it agrees, then what was expected, then what holds of the answer whatever the case.
+    expect(await page.textContent("predict-gate .compared")).toMatch(/^Your expectation does not agree with this case\.You expected: forwards\. The lesson computes: backwards\.What to know about this answer:\s*It has the larger speed, but look at its momentum/);
     expect(await page.textContent("predict-gate .compared")).not.toContain("The heavier one wins");
     expect(await page.evaluate(() => document.activeElement?.className)).toBe("compared");
     expect(await page.content()).toContain(MARK);
@@ -307,15 +312,51 @@ describe("the question", () => {
     expect(await page.content()).not.toContain(MARK);
     await page.check('predict-gate input[value="backwards"]');
     await page.click('predict-gate button[type="submit"]');
-    expect(await page.textContent("predict-gate .compared")).toContain("Your expectation agrees with it.");
+    expect(await page.textContent("predict-gate .compared")).toContain("Your expectation agrees with this case.");
     await close();
   });
 
   test("is judged by the state of the link, not by the start", async () => {
     const { page, close } = await closed({ state: "#massA=2000" });
+    expect(await page.textContent("predict-gate .linked")).toContain("This link holds a case. Commit to a prediction");
     await page.check('predict-gate input[value="forwards"]');
     await page.click('predict-gate button[type="submit"]');
-    expect(await page.textContent("predict-gate .compared")).toContain("The lesson computes: forwards. Your expectation agrees");
+    expect(await page.textContent("predict-gate .compared")).toMatch(/Your expectation agrees.*The lesson computes: forwards\./);
+    expect(await page.locator("predict-gate .linked").count()).toBe(0);
+    await close();
+  });
+
+  test("once answered stays answered in this tab: after a reload and on coming back", async () => {
+    const { page, errors, close } = await closed();
+    expect(await page.locator("predict-gate .linked").count()).toBe(0);
+    await page.check('predict-gate input[value="forwards"]');
+    await page.click('predict-gate button[type="submit"]');
+    await page.click('#control-massA [data-step="1"]');
+    const before = await shown(page);
+    await page.reload();
+    expect(await page.textContent("predict-gate .compared")).toContain("You expected: forwards.");
+    expect(await page.content()).toContain(MARK);
+    expect(await shown(page)).toEqual(before);
+    // A page that opens by itself takes no focus.
+    expect(await page.evaluate(() => document.activeElement?.localName)).toBe("body");
+    await page.goto("about:blank");
+    await page.goBack();
+    expect(await page.content()).toContain(MARK);
+    // Another tab asks anew.
+    const other = await closed();
+    expect(await other.page.content()).not.toContain(MARK);
+    expect(errors).toEqual([]);
+    await other.close();
+    await close();
+  });
+
+  test("works where storage is refused", async () => {
+    const { page, errors, close } = await closed();
+    await page.addInitScript(() => Object.defineProperty(globalThis, "sessionStorage", { get: () => { throw new DOMException("refused", "SecurityError"); } }));
+    await page.reload();
+    await page.click('[data-do="show"]');
+    expect(await page.content()).toContain(MARK);
+    expect(errors).toEqual([]);
     await close();
   });
 
@@ -323,7 +364,10 @@ describe("the question", () => {
     const { page, close } = await closed({ scripts: false });
     expect(await page.textContent("body")).toContain(MARK);
     expect(await page.locator("[data-reveal]").isVisible()).toBe(true);
-    for (const selector of [".step", ".track", ".clock", "predict-gate .buttons", "unit-switch", "case-bar"]) expect(await page.locator(selector).first().isVisible(), selector).toBe(false);
+    expect(await page.locator("header .unscripted-only").textContent()).toContain("works without scripts as a sheet to read");
+    expect(await page.locator("predict-gate .unscripted-only").textContent()).toContain("The answer stands under the heading");
+    expect(await page.textContent("#answer")).toBe("Answer");
+    for (const selector of [".step", ".track", ".clock", "predict-gate .buttons", "unit-switch", "case-bar", "figcaption .scripted-only"]) expect(await page.locator(selector).first().isVisible(), selector).toBe(false);
     await close();
   });
 
@@ -355,7 +399,7 @@ describe("where this comes from", () => {
     await page.fill(BOX, "1000");
     await page.press(BOX, "Enter");
     await value.click();
-    expect(await from.locator("mn").allTextContents()).toContain("1000");
+    await expect.poll(() => from.locator("mn").allTextContents()).toContain("1000");
     expect(errors).toEqual([]);
     // Last, since the checker itself tries to read the style sheet.
     expect(await accessibilityFaults(page)).toEqual([]);
@@ -385,23 +429,25 @@ describe("the clock", () => {
   test("stands still until asked, plays slowly, pauses, steps and scrubs", async () => {
     const { page, errors, close } = await opened();
     await page.waitForTimeout(200);
-    expect(await time(page)).toBe("0\u00a0ms of 100\u00a0ms");
+    expect(await time(page)).toBe("\u221220\u00a0ms \u221220\u00a0\u2026\u00a0+80\u00a0ms");
     await page.click(".clock .play");
     await page.waitForTimeout(400);
     expect(await page.textContent(".clock .play")).toBe("Pause");
     await page.click(".clock .play");
     const paused = await time(page);
     // A hundred times slower: 0.4 s of watching is 4 ms of event; the rest is the browser's own delay.
-    expect(Number.parseInt(paused ?? "", 10)).toBeGreaterThanOrEqual(2);
-    expect(Number.parseInt(paused ?? "", 10)).toBeLessThan(30);
+    const passed = Number.parseInt((paused ?? "").replace("\u2212", "-"), 10) + 20;
+    expect(passed).toBeGreaterThanOrEqual(2);
+    expect(passed).toBeLessThan(30);
     await page.waitForTimeout(200);
     expect(await time(page)).toBe(paused);
     await page.fill(".scrub input", "40");
-    expect(await time(page)).toBe("40\u00a0ms of 100\u00a0ms");
+    expect(await page.textContent(".clock .now")).toBe("20\u00a0ms");
+    expect(await page.getAttribute(".scrub input", "aria-valuetext")).toBe("20\u00a0ms after first touch");
     await page.click('.clock [data-step="0.001"]');
     await page.click('.clock [data-step="0.005"]');
     await page.click('.clock [data-step="-0.001"]');
-    expect(await time(page)).toBe("45\u00a0ms of 100\u00a0ms");
+    expect(await page.textContent(".clock .now")).toBe("25\u00a0ms");
     expect(await page.textContent(".picture.wide text")).toBe("45 ms");
     expect(await page.textContent("lesson-scene .says")).toContain("45\u00a0ms");
     expect(errors).toEqual([]);
@@ -413,10 +459,10 @@ describe("the clock", () => {
     await page.fill(".scrub input", "99");
     await page.selectOption(".clock select", "10");
     await page.click(".clock .play");
-    await page.waitForFunction(() => document.querySelector(".clock .time")?.textContent?.startsWith("100"));
+    await page.waitForFunction(() => document.querySelector(".clock .time")?.textContent?.startsWith("80"));
     await page.waitForFunction(() => document.querySelector(".clock .play")?.textContent === "Play");
     await page.click(".clock .play");
-    await page.waitForFunction(() => Number.parseInt(document.querySelector(".clock .time")?.textContent ?? "", 10) < 60);
+    await page.waitForFunction(() => Number.parseInt(document.querySelector(".clock .time")?.textContent ?? "", 10) < 40);
     await close();
   });
 
@@ -425,7 +471,8 @@ describe("the clock", () => {
     expect(await page.textContent(".clock .play")).toBe("Next still");
     await page.click(".clock .play");
     const first = await time(page);
-    expect(first).toMatch(/^1[23]\u00a0ms/);
+    // An eighth of 100 ms, which began 20 ms before touch.
+    expect(first).toMatch(/^\u2212[78]\u00a0ms/);
     await page.waitForTimeout(200);
     expect(await time(page)).toBe(first);
     await close();
@@ -441,6 +488,7 @@ describe("the case", () => {
     expect(between.values[1]).toContain("mph");
     expect(between.handle).toBe(before.handle);
     expect(await page.textContent("#control-massA .unit")).toBe("lb");
+    expect(await page.textContent("#control-massA .give")).toBe("give or take 22\u00a0lb: weighed");
     await page.check('unit-switch input[value="metric"]', { force: true });
     expect(await shown(page)).toEqual(before);
     expect(errors).toEqual([]);
@@ -448,15 +496,18 @@ describe("the case", () => {
   });
 
   test("is held beside the present one, and let go", async () => {
-    const { page, close } = await opened();
+    const { page, close } = await opened({ height: 2600 });
     await page.click('[data-do="hold"]');
     await page.click('#control-massA [data-step="1"]');
     expect(await page.textContent('quantity-output[data-output="change"] .held')).toBe("held: \u221260.0\u00a0km/h");
     const rows = await page.locator("held-case tr.differs").allTextContents();
     expect(rows[0]).toBe("Mass of the first900\u00a0kg910\u00a0kg");
     expect(rows.some((row) => row.startsWith("Change of velocity of the first\u221260.0"))).toBe(true);
+    await page.waitForFunction(() => document.querySelector(".picture.wide svg[data-count]")?.getAttribute("data-count") === "2");
+    expect(await page.textContent("lesson-figure .picture.wide")).toContain("held: first");
     expect(await accessibilityFaults(page)).toEqual([]);
     await page.click('[data-do="release"]');
+    await page.waitForFunction(() => document.querySelector(".picture.wide svg[data-count]")?.getAttribute("data-count") === "1");
     expect(await page.locator('quantity-output[data-output="change"] .held').isVisible()).toBe(false);
     await close();
   });
@@ -475,15 +526,33 @@ describe("the case", () => {
     await close();
   });
 
+  test("Ctrl+Z and Cmd+Z undo the last change, but not while a text is typed", async () => {
+    const { page, close } = await opened();
+    await page.click('#control-massA [data-step="1"]');
+    await page.click('#control-massA [data-step="1"]');
+    await page.keyboard.press("Control+z");
+    expect((await shown(page)).hash).toBe("#massA=910");
+    await page.focus(BOX);
+    await page.keyboard.press("Control+z");
+    expect((await shown(page)).hash).toBe("#massA=910");
+    await page.focus("#control-massA-slider");
+    await page.keyboard.press("Meta+z");
+    expect((await shown(page)).hash).toBe("");
+    await close();
+  });
+
   test("has a bench version with numbers of its own", async () => {
     const { page, errors, close } = await opened();
     await page.check('scale-switch input[value="bench"]', { force: true });
     expect((await shown(page)).boxes).toEqual(["0.50", "0.50"]);
     expect((await shown(page)).hash).toBe("#page.scale=bench");
+    expect([await page.textContent("#control-massA .name"), await page.textContent("#control-massA .give")]).toEqual(["Mass of the first trolley", "give or take 0.01\u00a0kg: kitchen scale"]);
+    expect(await page.getAttribute("#control-massA .step", "aria-label")).toBe("less: mass of the first trolley");
     await page.click('#control-massA [data-step="1"]');
     expect((await shown(page)).hash).toBe("#page.scale=bench&massA=0.55");
     await page.check('scale-switch input[value="road"]', { force: true });
     expect(await shown(page)).toMatchObject({ hash: "", boxes: ["900", "900"] });
+    expect(await page.textContent("#control-massA .give")).toBe("give or take 10\u00a0kg: weighed");
     expect(errors).toEqual([]);
     await close();
   });
@@ -517,14 +586,13 @@ describe("the case", () => {
     await page.click('#control-massA [data-step="1"]');
     await page.click("share-link button");
     await page.waitForFunction(() => document.querySelector("share-link .message")?.textContent !== "");
-    expect(await page.textContent("share-link .message")).toMatch(/^Copied\.$|#massA=910$/);
+    expect(await page.textContent("share-link .message")).toMatch(/^Copied\. It works on this computer only|#massA=910$/);
     await close();
   });
 
   test("a broken link is answered in words and falls back", async () => {
     const { page, errors, close } = await opened({ state: "#massA=heavy&colour=red" });
-    expect(await page.textContent("share-link .message")).toContain("mass of the first must be a number");
-    expect(await page.textContent("share-link .message")).toContain("colour");
+    expect(await page.textContent("share-link .message")).toBe("Mass of the first must be a number, not \u201cheavy\u201d; it stands at its start value. This page has no input \u201ccolour\u201d; the rest of the link is used.");
     expect((await shown(page)).boxes).toEqual(["900", "900"]);
     expect(errors).toEqual([]);
     await close();
@@ -561,11 +629,49 @@ describe("the page", () => {
     await close();
   });
 
+  // WCAG 2.2, 1.4.4 asks for text at 200 % and 1.4.10 for a column 320 px wide without scrolling in two directions.
+  test("wraps at twice the text size on a phone, with a case held and where this comes from open", async () => {
+    for (const size of [16, 32]) {
+      const { page, close } = await closed({ width: 390, height: 800 });
+      // The reader's own text size, which the page's rem and its width queries follow.
+      await (await page.context().newCDPSession(page)).send("Page.setFontSizes", { fontSizes: { standard: size, fixed: size } });
+      await page.reload();
+      await page.click('[data-do="show"]');
+      await page.click('[data-do="hold"]');
+      await page.click('#control-massA [data-step="1"]');
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(390);
+      await page.locator('quantity-output[data-output="said"] .why').click();
+      const from = page.locator('quantity-output[data-output="said"] .from');
+      expect(await from.evaluate((element) => element.scrollWidth - element.clientWidth)).toBe(0);
+      await close();
+    }
+  });
+
+  test("draws its slider tracks where the system forces its own colours", async () => {
+    const { page, close } = await opened({ context: { forcedColors: "active" } });
+    const slider = page.locator("#control-massA-slider");
+    await slider.scrollIntoViewIfNeeded();
+    const box = await slider.boundingBox();
+    if (box === null) throw new Error("no slider");
+    // The stretch right of the thumb, with the slider and without it.
+    const stretch = () => page.screenshot({ clip: { x: box.x + 0.4 * box.width, y: box.y, width: 0.5 * box.width, height: box.height } });
+    const drawn = await stretch();
+    await slider.evaluate((element) => {
+      element.style.visibility = "hidden";
+    });
+    expect((await stretch()).equals(drawn)).toBe(false);
+    await close();
+  });
+
   test("prints in black and white without what only a screen can do", async () => {
     const { page, close } = await opened();
     await page.emulateMedia({ media: "print" });
     for (const selector of [".step", ".track", ".clock", "case-bar", "share-link", ".handles"]) expect(await page.locator(selector).first().isVisible(), selector).toBe(false);
     expect(await page.locator('quantity-output[data-output="change"] .value').isVisible()).toBe(true);
+    for (const selector of ["figcaption .scripted-only", "lesson-figure details", "details.code"]) expect(await page.locator(selector).first().isVisible(), selector).toBe(false);
+    // 10 points are 13.33 px.
+    const small = await page.evaluate(() => [...document.querySelectorAll<HTMLElement>("body *:not(svg *)")].filter((element) => element.checkVisibility() && [...element.childNodes].some((child) => child.nodeType === 3 && child.textContent?.trim() !== "") && !element.matches(".visually-hidden, sub, option") && Number.parseFloat(getComputedStyle(element).fontSize) < 13.3).map((element) => `${element.localName}.${element.className}`));
+    expect(small).toEqual([]);
     // Ink only: every colour on the printed page is a grey.
     const colours = await page.evaluate(() => [...new Set([...document.querySelectorAll("body *")].map((element) => getComputedStyle(element).color))]);
     for (const colour of colours) {

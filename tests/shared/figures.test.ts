@@ -3,11 +3,20 @@ import { describe, expect, test } from "vitest";
 import { decelerationFigure, type Figure, figureTable, forceCrushFigure, moveFigure, pathData, readScales, velocityFigure } from "../../shared/figures/index.ts";
 import { plotFigure } from "../../shared/figures/plotOptions.ts";
 import { extentOf, tickStep } from "../../shared/figures/scales.ts";
+import { evaluateFence } from "../../build/fence.ts";
+import { readLesson } from "../../build/readLessons.ts";
+import { readScales as lessonScales } from "../../build/scales.ts";
+import { readScenario } from "../../build/scenario.ts";
+import { evaluate, type InputValue, startOf } from "../../shared/lesson.ts";
 import { makeWrite } from "../../shared/state/units.ts";
 
 const write = makeWrite("metric", "en");
 /** Path data is rounded to a tenth of a drawing unit. */
 const ROUNDING = 0.0501;
+/** A curve is thinned to a tenth of a unit; its two rounded ends may stand half a tenth off each way. */
+const THINNED = 0.1 + Math.SQRT2 * ROUNDING;
+/** Points that no curve needs more of: the figure's promise to small pages. */
+const MOST = 200;
 
 const time = Float64Array.from({ length: 301 }, (_, i) => i * 0.0005);
 const names = { a: "Sprig", b: "Bollard" };
@@ -17,12 +26,21 @@ const forces = forceCrushFigure({ names, curves: { a: { crush: [0, 0.292], force
 const slowing = decelerationFigure({ names, time, deceleration: { a: time.map((t) => 390 * Math.sin(t * 20)), b: time.map((t) => 190 * Math.sin(t * 20)) }, area: true, mean: [{ label: "mean", at: 200 }], says: "" });
 const all: Record<string, Figure> = { velocities, forces, slowing };
 
-const draw = (figure: Figure, width = 640, units: "metric" | "customary" = "metric"): Element => {
+const draw = (figure: Figure, width = 640, units: "metric" | "customary" = "metric", height = width < 480 ? 300 : 360): Element => {
   const { document } = parseHTML("<!doctype html><html><body></body></html>");
-  const svg = plotFigure(figure, { document: document as unknown as Document, width, height: width < 480 ? 300 : 360, write, units, locale: "en" });
+  const svg = plotFigure(figure, { document: document as unknown as Document, width, height, write, units, locale: "en" });
   document.body.appendChild(svg as never);
   return svg;
 };
+/** Distance of a point from the line through others. */
+const gap = ([x, y]: readonly [number, number], line: readonly (readonly [number, number])[]): number =>
+  Math.min(
+    ...line.slice(1).map(([u, v], i) => {
+      const [p, q] = line[i] as readonly [number, number];
+      const share = Math.min(1, Math.max(0, ((x - p) * (u - p) + (y - q) * (v - q)) / Math.max(1e-12, (u - p) ** 2 + (v - q) ** 2)));
+      return Math.hypot(x - p - share * (u - p), y - q - share * (v - q));
+    }),
+  );
 const points = (d: string): [number, number][] => Array.from(d.matchAll(/[ML](-?[\d.]+),(-?[\d.]+)/g), ([, x, y]) => [Number(x), Number(y)]);
 
 describe("plotFigure", () => {
@@ -84,7 +102,7 @@ describe("plotFigure", () => {
 
   test("plotFigure(figure, customary) shows other units on the same SI scales' data", () => {
     expect(draw(velocities, 640, "customary").textContent).toContain("mph");
-    expect(points(draw(velocities, 640, "customary").querySelector("path[data-line]")?.getAttribute("d") ?? "")).toHaveLength(time.length);
+    expect(draw(velocities, 640, "customary").getAttribute("data-x")).toBe(draw(velocities).getAttribute("data-x"));
   });
 
   test("plotFigure(figure) draws a figure whose series are empty", () => {
@@ -93,18 +111,125 @@ describe("plotFigure", () => {
   });
 });
 
+interface TextBox {
+  readonly words: string;
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
+}
+
+/** Boxes of all texts as drawn: widths from the widest system faces measured (0.56 of the height a character; 0.63 where strong). */
+const textBoxes = (svg: Element): TextBox[] =>
+  Array.from(svg.querySelectorAll("text")).map((text) => {
+    const chain: Element[] = [];
+    for (let at: Element | null = text; at && at !== svg; at = at.parentElement) chain.push(at);
+    const shift = chain.map((element) => /translate\((-?[\d.]+),(-?[\d.]+)\)/.exec(element.getAttribute("transform") ?? ""));
+    const own = (name: "x" | "y"): number => { const value = text.getAttribute(name) ?? "0"; return parseFloat(value) * (value.endsWith("em") ? 14 : 1); };
+    const x = shift.reduce((sum, found) => sum + Number(found?.[1] ?? 0), own("x"));
+    const foot = shift.reduce((sum, found) => sum + Number(found?.[2] ?? 0), own("y"));
+    const anchor = [...chain, svg].map((element) => element.getAttribute("text-anchor")).find((value) => value) ?? "start";
+    const words = text.textContent ?? "";
+    const width = words.length * 14 * (text.getAttribute("class") === "curve-label" ? 0.63 : 0.56);
+    const left = anchor === "middle" ? x - width / 2 : anchor === "end" ? x - width : x;
+    return { words, left, right: left + width, top: foot - 10.5, bottom: foot + 3 };
+  });
+
+/** Each fault in the places of a figure's words. */
+const faults = (svg: Element, width: number, height: number): string[] => {
+  const boxes = textBoxes(svg);
+  return boxes.flatMap((p, i) => [
+    ...(p.left < 0 || p.right > width || p.top < 0 || p.bottom > height ? [`${p.words} leaves the drawing (${p.left.toFixed(0)}..${p.right.toFixed(0)})`] : []),
+    ...boxes.slice(i + 1).filter((q) => p.left < q.right && q.left < p.right && p.top < q.bottom && q.top < p.bottom).map((q) => `${p.words} lies over ${q.words}`),
+  ]);
+};
+/** As built for wide and for narrow pages, and as drawn on release where the page is another width or shows other units. */
+const SIZES = [[640, 358, "metric"], [358, 340, "metric"], [340, 323, "customary"], [688, 385, "customary"]] as const;
+
+describe("readings", () => {
+  test("plotFigure(figure with points) draws a dot for each reading and joins none", () => {
+    const figure: Figure = { ...velocities, series: [{ label: "measured", belongs: "b", points: true, x: [0, 0.01, 0.02, 0.03], y: [1, 2, 3, 4] }] };
+    const dots = draw(figure).querySelector(".dots-b")?.getAttribute("d") ?? "";
+    expect(dots.match(/M/g)).toHaveLength(4);
+    expect(dots).not.toContain("L");
+    expect(draw(figure).querySelectorAll(".end")).toHaveLength(0);
+  });
+});
+
+describe("words in a figure", () => {
+  test("plotFigure(figure) writes two rules at one place as one label, and the same words once", () => {
+    const at = (...rules: [number, string][]) => draw({ ...slowing, rules: rules.map(([level, label]) => ({ axis: "y" as const, at: level, label })) });
+    const labels = (svg: Element) => Array.from(svg.querySelectorAll(".rule-label"), (text) => text.textContent);
+    expect(labels(at([200, "mean"], [200.1, "mean"]))).toEqual(["mean"]);
+    const both = Array.from(at([200, "lowest peak for this length"], [200.1, "mean"]).querySelectorAll(".rule-label"));
+    expect(both.map((text) => text.textContent)).toEqual(["lowest peak for this length", "mean"]);
+    expect(Number(both[1]?.getAttribute("y")) - Number(both[0]?.getAttribute("y"))).toBe(16);
+    expect(both[0]?.getAttribute("x")).toBe(both[1]?.getAttribute("x"));
+  });
+
+  test("plotFigure(figure) keeps words apart for rules from one place to far apart", () => {
+    for (const [width, height] of SIZES.slice(0, 2))
+      for (let apart = 0; apart <= 60; apart += 4)
+        for (const axis of ["x", "y"] as const) {
+          const [base, unit] = axis === "x" ? [0.07, 0.0004] : [200, 1.5];
+          const svg = draw({ ...slowing, rules: [{ axis, at: base, label: "lowest peak for this length" }, { axis, at: base + apart * unit, label: "mean of the whole stop" }, { axis: "x", at: 0.15, label: "stopped" }] }, width, "metric", height);
+          expect(faults(svg, width, height), `${axis} ${apart} ${width}`).toEqual([]);
+        }
+  });
+
+  test.each(["sharing-out-a-change-of-velocity", "buying-time-with-crumple", "lighter-yet-maybe-the-better-seat"])("plotFigure(each figure of %s) lays no words over others, at both ends of each input, at each scale", async (slug) => {
+    const written = readLesson(`lessons/${slug}.md`);
+    if (written.prose.fence === undefined) throw new Error(`${slug} has no fence`);
+    let drawings = 0;
+    for (const name of ["demo", "cresswold"]) {
+      const reading = readScenario(`shared/scenario/${name}.yaml`);
+      if ("problems" in reading) throw new Error(JSON.stringify(reading.problems));
+      const made = await evaluateFence(written.prose.fence, { home: process.cwd(), cache: ".cache", file: written.file, slug, scenario: reading.scenario });
+      if ("problems" in made) throw new Error(JSON.stringify(made.problems));
+      const { road, others } = lessonScales(made.lesson, written.front.scales, written.file);
+      for (const one of [road, ...Object.values(others).map(({ lesson }) => lesson)]) {
+        const start = startOf(one);
+        const changes = Object.entries(one.inputs).flatMap(([input, one]): Record<string, InputValue>[] => (one.type === "quantity" ? [{ [input]: one.from }, { [input]: one.to }] : one.type === "choice" ? Object.keys(one.words).map((word) => ({ [input]: word })) : []));
+        for (const change of [{}, ...changes]) {
+          const state = evaluate(one, { ...start, ...change }, write);
+          if (state.outcome !== undefined) continue;
+          for (const [figure, make] of Object.entries(one.figures))
+            for (const [width, height, units] of Object.keys(change).length === 0 ? SIZES : SIZES.slice(1, 2)) {
+              const svg = draw(make(state as never), width, units, height);
+              expect(faults(svg, width, height), `${name} ${figure} ${JSON.stringify(change)} ${width} ${units}`).toEqual([]);
+              for (const path of Array.from(svg.querySelectorAll("path[data-line]"))) expect(points(path.getAttribute("d") ?? "").length).toBeLessThanOrEqual(MOST);
+              drawings++;
+            }
+        }
+      }
+    }
+    expect(drawings).toBeGreaterThan(100);
+  }, 60000);
+});
+
 describe("pathData and moveFigure", () => {
   test("pathData(figure, scales) places each point on the straight map of its axis", () => {
     const scales = { x: { domain: [0, 0.15], range: [50, 350] }, y: { domain: [-20, 20], range: [300, 20] } } as const;
     const [a] = pathData(velocities, scales);
     const drawn = points(a?.line ?? "");
-    expect(drawn).toHaveLength(time.length);
-    drawn.forEach(([x, y], i) => {
-      expect(Math.abs(x - (50 + 2000 * (time[i] as number)))).toBeLessThanOrEqual(ROUNDING);
-      expect(Math.abs(y - (160 - 7 * (velocity.a[i] as number)))).toBeLessThanOrEqual(ROUNDING);
-    });
+    const mapped = Array.from(time, (t, i): [number, number] => [50 + 2000 * t, 160 - 7 * (velocity.a[i] as number)]);
+    for (const [x, y] of drawn) expect(mapped.some(([u, v]) => Math.abs(x - u) <= ROUNDING && Math.abs(y - v) <= ROUNDING)).toBe(true);
+    for (const point of mapped) expect(gap(point, drawn)).toBeLessThanOrEqual(THINNED);
     expect(a?.end).toEqual(drawn[drawn.length - 1]);
     expect(a?.area).toBeNull();
+  });
+
+  test("pathData(figure, scales) writes few points of a long history, and turns back where it does", () => {
+    const scales = { x: { domain: [0, 1], range: [56, 620] }, y: { domain: [-1, 1], range: [308, 34] } } as const;
+    const count = 20000;
+    const x = Array.from({ length: count }, (_, i) => i / (count - 1));
+    const drawn = (y: number[]) => points(pathData(velocityFigure({ names: { a: "Sprig" }, time: x, velocity: { a: y }, says: "" }), scales)[0]?.line ?? "");
+    const wave = drawn(x.map((t) => Math.sin(12 * t)));
+    expect(wave.length).toBeLessThanOrEqual(MOST);
+    x.forEach((t, i) => void (i % 97 === 0 && expect(gap([56 + 564 * t, 171 - 137 * Math.sin(12 * t)], wave)).toBeLessThanOrEqual(THINNED)));
+    expect(drawn(x.map((t) => Math.sin(900 * t))).length).toBeLessThanOrEqual(MOST);
+    const hysteresis = forceCrushFigure({ names: { a: "Sprig" }, curves: { a: { crush: [0, 0.5, 1, 0.9, 0.8], force: [0, 0.5, 1, 0.5, 0] } }, says: "" });
+    expect(points(pathData(hysteresis, scales)[0]?.line ?? "")).toHaveLength(3);
   });
 
   test("pathData(figure, scales) closes an area on the axis of zero, so that its size is the integral", () => {
@@ -133,6 +258,22 @@ describe("pathData and moveFigure", () => {
     expect(svg.outerHTML).toBe(draw(forces).outerHTML);
   });
 
+  test("moveFigure(svg, figure) takes a rule's words along and hides them, and ends, that leave the axes", () => {
+    const svg = draw(velocities);
+    const untouched = svg.outerHTML;
+    const words = () => svg.querySelector('text[data-rule="0"]');
+    const [line, label] = [Number(svg.querySelector('line[data-rule="0"]')?.getAttribute("x1")), Number(words()?.getAttribute("x"))];
+    moveFigure(svg, { ...velocities, rules: [{ axis: "x", at: 0.1, label: "common velocity" }, ...(velocities.rules ?? []).slice(1)] });
+    const moved = Number(svg.querySelector('line[data-rule="0"]')?.getAttribute("x1")) - line;
+    expect(moved).toBeGreaterThan(50);
+    expect(Number(words()?.getAttribute("x")) - label).toBeCloseTo(moved, 6);
+    const far = { ...velocities, series: velocities.series.map((series) => ({ ...series, y: series.y.length === 0 ? [] : Array.from(series.y, () => 99) })), rules: [{ axis: "x" as const, at: 0.3, label: "common velocity" }, ...(velocities.rules ?? []).slice(1)] };
+    moveFigure(svg, far);
+    for (const gone of [words(), svg.querySelector('[data-end="0"]')]) expect(gone?.getAttribute("visibility")).toBe("hidden");
+    moveFigure(svg, velocities);
+    expect(svg.outerHTML).toBe(untouched);
+  });
+
   test("moveFigure(svg, figure) moves rules and refuses an svg of another shape", () => {
     const svg = draw(velocities);
     const at = () => Number(svg.querySelector('line[data-rule="0"]')?.getAttribute("x1"));
@@ -147,6 +288,22 @@ describe("pathData and moveFigure", () => {
 });
 
 describe("axes", () => {
+  test("plotFigure(figure) writes the numbers of its ticks in full, and leaves room beside an upright rule", () => {
+    for (const most of [0.018, 0.3, 0.9, 1.1, 2.6, 7, 95, 950]) {
+      const svg = draw(velocityFigure({ names: { a: "Sprig" }, time: [0, most / 1000], velocity: { a: [0, 1 / 3.6] }, says: "" }), 358, "metric", 340);
+      const ticks = Array.from(svg.querySelectorAll('[aria-label="x-axis tick label"] text, .axis text'), (text) => text.textContent ?? "").map(Number).filter(Number.isFinite);
+      const steps = new Set<string>();
+      for (const at of extentOf([most], 5, true).ticks) {
+        expect(ticks.some((tick) => Math.abs(tick - at) < 1e-9), `${at} of ${most} in ${ticks.join()}`).toBe(true);
+        steps.add(String(at));
+      }
+      expect(steps.size).toBeGreaterThan(2);
+    }
+    const ruled = readScales(draw({ ...forces, rules: [{ axis: "x", at: 0.9, label: "cabin begins" }] }));
+    expect(ruled?.x.domain[1]).toBeCloseTo(1.125, 9);
+    expect(readScales(draw(forces))?.x.domain[1]).toBeCloseTo(0.778, 9);
+  });
+
   test("extentOf(values) holds every value and zero, and ends on ticks", () => {
     for (const values of [[3, 7.2], [-4, -0.5], [-36, 54], [1e-9], [0], [], [399.99, 400]]) {
       const { from, to, ticks } = extentOf(values, 5, false);
@@ -158,11 +315,20 @@ describe("axes", () => {
     }
   });
 
-  test("tickStep(span, count) is 1, 2, 2.5 or 5 times a power of ten", () => {
+  test("plotFigure(figure) names the unit that its largest value is written in", () => {
+    const small = { ...forces, series: forces.series.map((series) => ({ ...series, y: Array.from(series.y, (newtons) => newtons / 1e5) })) };
+    for (const [figure, unit, top] of [[forces, "kN", "400"], [small, "N", "4"]] as const) {
+      const texts = Array.from(draw(figure).querySelectorAll("text"), (text) => text.textContent);
+      expect(texts).toContain(`force, ${unit}`);
+      expect(texts).toContain(top);
+    }
+  });
+
+  test("tickStep(span, count) is 1, 2 or 5 times a power of ten", () => {
     for (const span of [0.013, 0.15, 0.778, 9, 54, 350.3, 12345]) {
       const step = tickStep(span, 5);
       const lead = step / 10 ** Math.floor(Math.log10(step) + 1e-9);
-      expect([1, 2, 2.5, 5].some((nice) => Math.abs(nice - lead) < 1e-6), `${step}`).toBe(true);
+      expect([1, 2, 5].some((nice) => Math.abs(nice - lead) < 1e-6), `${step}`).toBe(true);
       expect(span / step).toBeLessThanOrEqual(5 + 1e-9);
     }
   });

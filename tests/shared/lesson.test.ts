@@ -49,6 +49,12 @@ test("evaluateWhole(lesson, inputs) says null where the verdict never changes", 
   expect(evaluateWhole(narrow, startOf(narrow), write).outputs["massFlip"]).toEqual({ at: null, below: "a", above: "a" });
 });
 
+test("evaluateWhole(lesson, inputs) takes the end of the answers for no change of the verdict", () => {
+  // no outputs above 1500: the verdict a is all there is
+  const silent: Lesson = { ...example, where: { "the first is no heavier than 1500": (({ massA }: { massA: number }) => massA <= 1500) as never } };
+  expect(evaluateWhole(silent, startOf(silent), write).outputs["massFlip"]).toEqual({ at: null, below: "a", above: "a", silent: "the first is no heavier than 1500" });
+});
+
 test("lesson(…) refuses a run with a missing or an extra key at compile time", () => {
   lesson({
     inputs,

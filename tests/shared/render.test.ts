@@ -8,11 +8,13 @@ import { describe, expect, test } from "vitest";
 import { docComments } from "../../build/docComments.ts";
 import { mutualCrush } from "../../lib/structure/mutualCrush.ts";
 import { node } from "../../shared/drawing.ts";
-import { choice, distance, evaluateWhole, flipPoint, force, KINDS, type Lesson, lesson, mass, rows, sentence, speed, startOf, table, trace, verdict } from "../../shared/lesson.ts";
-import { escape, makeWrite, renderClaim, renderControls, renderFigure, renderHeld, renderInput, renderName, renderOutput, renderPredict, renderProvenance, renderScene } from "../../shared/render.ts";
+import { choice, distance, evaluateWhole, flipPoint, force, KINDS, type Lesson, lesson, mass, rows, type Scene, sentence, speed, startOf, table, trace, verdict } from "../../shared/lesson.ts";
+import { escape, makeWrite, renderClaim, renderControls, renderFigure, renderHeld, renderInput, renderName, renderOutput, renderPredict, renderProvenance, renderReplies, renderScene } from "../../shared/render.ts";
 import { evaluateExpression, namesIn, parseExpression, toMath } from "../../shared/render/expression.ts";
 import { docUnit } from "../../shared/render/provenance.ts";
-import { slowness } from "../../shared/render/scene.ts";
+import { clockText, slowness } from "../../shared/render/scene.ts";
+import { statusLine } from "../../shared/render/status.ts";
+import { outcomeText } from "../../shared/render/value.ts";
 import type { View } from "../../shared/view.ts";
 
 const HOME = join(dirname(fileURLToPath(import.meta.url)), "../..");
@@ -57,6 +59,8 @@ const viewAt = (changed: Record<string, number | string> = {}, more: Partial<Vie
 const view = viewAt();
 const parse = (html: string): Document => parseHTML(`<!doctype html><html><body>${html}</body></html>`).document as unknown as Document;
 
+const ANSWERS = [{ word: "a", textHtml: "the first", replyHtml: "<p>Because.</p>" }, { word: "b", textHtml: "the second" }];
+
 /** Everything the page can be made of, at one view. */
 const everything = (v: View): string =>
   [
@@ -68,7 +72,8 @@ const everything = (v: View): string =>
     renderScene(v, "road", HOSTILE, "scene-1"),
     renderControls(v),
     renderHeld(v, false),
-    renderPredict(v, "who", "<p>Who?</p>", [{ word: "a", textHtml: "the first", replyHtml: "<p>Because.</p>" }, { word: "b", textHtml: "the second" }], "predict"),
+    renderPredict("who", "<p>Who?</p>", ANSWERS, "predict"),
+    renderReplies(ANSWERS),
   ].join("\n");
 
 describe("expressions", () => {
@@ -175,6 +180,18 @@ describe("renderProvenance(…)", () => {
     expect(said).toMatch(/mutualCrush in lib\/structure\/mutualCrush\.ts:\d+/);
   });
 
+  test("of a sentence shows the equations it rests on with present numbers, in the reader's units too, and no lists", () => {
+    const said = text(view, "said");
+    expect(renderProvenance(view, "said")).toContain("<mn>900</mn>");
+    expect(said).toContain("closing speed 25\u00a0m/s = 90.0\u00a0km/h");
+    const listed = (_: { mass: number; time: readonly number[] }) => ({ count: 1 });
+    const doc = docComments("/**\n * A count.\n *\n * @param mass > 0 [kg]\n * @param time when [s]\n * @returns count\n */\nexport const listed = (input) => input;", "math/listed.ts")[0];
+    const made = lesson({ inputs: { m: mass("mass", { start: 900, from: 1, to: 2000, step: 1 }) }, outputs: { said: sentence("said") }, run: ({ m }, call) => (call(listed, { mass: m, time: [0, 1, 2] }), { said: "Said." }) });
+    const v: View = { ...view, lesson: made, state: evaluateWhole(made, { m: 900 }, makeWrite("metric", "en")), provenance: { listed: doc as NonNullable<typeof doc> } };
+    expect(text(v, "said")).toContain("mass 900\u00a0kg");
+    expect(renderProvenance(v, "said")).not.toMatch(/"argument">time/);
+  });
+
   test("follows the state", () => {
     expect(renderProvenance(viewAt({ massA: 1234 }), "peak")).toContain("<mn>1234</mn>");
   });
@@ -193,6 +210,24 @@ describe("renderProvenance(…)", () => {
 
   test("says the words of an outcome where there is no value", () => {
     expect(text(viewAt({ massA: 777 }), "peak")).toContain("they close in on each other");
+  });
+
+  test("shows law, terms at an instant, scheme, step, error and limit of a simulated kernel", () => {
+    const simulated = (_: { mass: number }) => ({ step: 0.00025, deltaV: { a: -2 }, energy: { error: -1.234e-6 }, traces: { time: Float64Array.of(0, 0.01, 0.02), force: Float64Array.of(0, 5000, 1000), vehicles: { a: { velocity: Float64Array.of(3, 2, 1) }, b: { velocity: Float64Array.of(9, 8, 7) } } } });
+    const doc = docComments(
+      `/**\n * A push.\n *\n * Model: one mass.\n *\n * @param mass > 0 [kg]\n * @returns deltaV of each: after less before [m/s]\n * @returns traces.force between them [N]\n * @returns traces.vehicles.a.velocity, traces.vehicles.b.velocity over the ground [m/s]\n * @law mass * acceleration = -force\n * @scheme fixed step, second order\n * @limit a spring\n */\nexport const simulated = (input) => input;`,
+      "event/simulated.ts",
+    )[0];
+    const made = lesson({ inputs: { m: mass("mass", { start: 1, from: 1, to: 2, step: 1 }) }, outputs: { change: speed("change", { from: simulated, field: "deltaV.a" }) }, run: ({ m }, call) => (call(simulated, { mass: m }), {}) });
+    const v: View = { slug: "x", title: "x", lesson: made, state: evaluateWhole(made, { m: 1 }, makeWrite("metric", "en")), units: "metric", locale: "en", provenance: { simulated: doc as NonNullable<typeof doc> } };
+    const said = text(v, "change");
+    expect(said).toContain("Law. Mass \u00b7 acceleration = \u2212force");
+    expect(said).toContain("This number. Of each: after less before");
+    expect(said).toContain("Terms at 10\u00a0ms, when force is largest:force 5.0\u00a0kN");
+    expect(said).toContain("velocityA 7.2\u00a0km/h");
+    expect(said).not.toContain("velocityB");
+    expect(said).toContain("Scheme. Fixed step, second order; step 0.00025\u00a0s; energy balance closes to 1.2\u00d710\u207b\u2076");
+    expect(said).toContain("Closed form beside it. A spring");
   });
 
   test("docUnit(…) finds the unit of a nested argument", () => {
@@ -221,7 +256,12 @@ describe("values", () => {
   test("renderOutput(…) shows no number where the state has no outputs", () => {
     const none = viewAt({ massA: 777 });
     expect(value(none, "peak")).toBe("\u2014");
-    expect(value(none, "said")).toBe("they close in on each other");
+    expect([value(none, "said"), value(none, "who")]).toEqual(["\u2014", "\u2014"]);
+  });
+
+  test("outcomeText(…) says a rule as what is needed, and an outcome as it is", () => {
+    expect(outcomeText(view, "they close in on each other")).toBe("No result here: this needs that they close in on each other.");
+    expect(outcomeText(view, "they never meet")).toBe("No result here: they never meet.");
   });
 
   test("renderOutput(…) shows the held case beside the present one", () => {
@@ -253,6 +293,38 @@ describe("values", () => {
     expect(() => renderInput(view, "constructor", {}, "x")).toThrow("there is no input constructor");
     expect(() => renderName(view, "toString")).toThrow("there is no name toString");
     expect(() => renderScene(view, "nope", "", "x")).toThrow("there is no scene nope");
+  });
+
+  test("clockText(…) counts from first touch where there is one", () => {
+    const scene = example.scenes["road"] as unknown as Scene;
+    const said = (instant: number, touch?: number) => clockText(touch === undefined ? scene : { ...scene, touch: () => touch }, view.state, instant, "en");
+    expect(said(0.04)).toEqual({ now: "40\u00a0ms", whole: "of 120\u00a0ms", spoken: "40\u00a0ms of 120\u00a0ms" });
+    expect(said(0, 0.045)).toEqual({ now: "\u221245\u00a0ms", whole: "\u221245\u00a0\u2026\u00a0+75\u00a0ms", spoken: "45\u00a0ms before first touch" });
+    expect(said(0.05, 0.045)).toMatchObject({ now: "5\u00a0ms", spoken: "5\u00a0ms after first touch" });
+  });
+
+  test("renderScene(…) sets apart what can only be done with scripts", () => {
+    const caption = parse(renderScene(view, "road", "Two cars. Drag the arrows. They meet.", "x")).querySelector("figcaption .alt");
+    expect([caption?.textContent, caption?.querySelector(".scripted-only")?.textContent]).toEqual(["Two cars. Drag the arrows. They meet.", "Drag the arrows."]);
+  });
+
+  test("renderControls(…) writes give or take in the reader's unit", () => {
+    const give = (v: View) => parse(renderControls(v)).querySelector("#control-massA .give")?.textContent;
+    expect(give(view)).toBe("give or take 10\u00a0kg: weighed");
+    // 10 kg are 22.05 lb (NIST SP 811, appendix B: 1 lb = 0.453 592 37 kg, second-hand).
+    expect(give(viewAt({}, { units: "customary" }))).toBe("give or take 22\u00a0lb: weighed");
+  });
+
+  test("renderOutput(…, {range}) has the point value until the range is worked out, and for the held case", () => {
+    const shown = (v: View) => parse(renderOutput(v, "peak", { range: true }, "x"));
+    const ranges = { peak: { low: 250e3, likely: 260e3, high: 270e3 } };
+    expect(shown(view).querySelector(".value")?.textContent).toBe("259.8\u00a0kN");
+    expect(shown({ ...view, ranges }).querySelector(".value")?.textContent).toBe("250 to 270\u00a0kN");
+    expect(shown({ ...viewAt({ massA: 2000 }), ranges, held: view.state }).querySelector(".held")?.textContent).toBe("held: 259.8\u00a0kN");
+  });
+
+  test("statusLine(…) explains the words that occur, and no others", () => {
+    expect(statusLine(["read", "from memory", "read"])).toBe("read: read in the text itself; from memory: not looked up again");
   });
 
   test("slowness(…) makes an event last some seconds", () => {

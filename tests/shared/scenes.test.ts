@@ -1,8 +1,13 @@
 import { describe, expect, test } from "vitest";
 import type { CrashTraces } from "../../lib/event/types.ts";
 import type { Drawing, Node } from "../../shared/drawing.ts";
-import { evaluate, lesson, mass, speed, startOf, type State } from "../../shared/lesson.ts";
-import { type CollisionSpec, collisionScene, type Motion, motionOfTraces } from "../../shared/scenes/index.ts";
+import { toSI } from "../../lib/units.ts";
+import { evaluateFence } from "../../build/fence.ts";
+import { readLesson } from "../../build/readLessons.ts";
+import { readScales } from "../../build/scales.ts";
+import { readScenario } from "../../build/scenario.ts";
+import { evaluate, type InputValue, lesson, mass, speed, startOf, type State } from "../../shared/lesson.ts";
+import { type Body, type CollisionSpec, collisionScene, fittingScene, type Motion, motionOfTraces } from "../../shared/scenes/index.ts";
 import { hatching, type Point, widthOf } from "../../shared/scenes/marks.ts";
 import { fold, folds, OUTLINES } from "../../shared/scenes/outlines.ts";
 import { slabMass } from "../../shared/scenes/instruments.ts";
@@ -206,6 +211,15 @@ describe("truth to scale of collisionScene(…)", () => {
     for (const side of ["a", "b"] as const) expect(inside(thrown, side) - inside(rest, side)).toBeCloseTo((meeting(state).at(0.05)[side]?.occupants?.[0]?.headTravel ?? 0) * scaleOf(rest), 1);
   });
 
+  test("draw(…) keeps a dummy that is thrown back against its seat, which the model has not", () => {
+    const back = collisionScene<Inputs, object>({ ...spec, motion: (state) => ({ duration: 0.14, at: (time) => { const { force, a } = meeting(state).at(time); return { force, a: { ...a, occupants: [{ torsoTravel: -0.8, headTravel: -1.1 }] }, b: { ...a, occupants: [] } }; } }) });
+    const head = (instant: number): number => {
+      const drawing = back.draw(stateOf(), instant, "wide", write);
+      return Number(within(vehicle(drawing, "a"), "head")[0]?.attributes["cx"]) - span(shell(drawing, "a"))[0];
+    };
+    expect(head(back.duration(stateOf()))).toBeCloseTo(head(0), 1);
+  });
+
   test("draw(…) never changes an outline with mass", () => {
     for (const width of WIDTHS)
       for (const side of ["a", "b"] as const) expect(shell(road.draw(stateOf({ massA: 400, massB: 500 }), 0, width, write), side)).toEqual(shell(road.draw(stateOf({ massA: 3000, massB: 2900 }), 0, width, write), side));
@@ -217,8 +231,86 @@ describe("truth to scale of collisionScene(…)", () => {
     expect(((rows[1] ?? 0) - (rows[0] ?? 0)) / 650).toBeCloseTo(perKilogram, 4);
     expect(slabMass(3000)).toBe(100);
     expect(slabMass(2)).toBeCloseTo(0.05, 12);
+    // 3000 kg are 6614 lb; forty slabs of 200 lb are 8000 lb.
+    expect(slabMass(3000, makeWrite("customary", "en"))).toBeCloseTo(toSI(200, "lb"), 9);
+  });
+
+  // NIST SP 811, appendix B: 1 ft = 0.3048 m (second-hand).
+  test("draw(…) has a scale bar and ticks of a round length in the reader's unit, drawn as long as they are", () => {
+    for (const width of WIDTHS) {
+      const perMetre = scaleOf(road.draw(stateOf(), 0, width, write));
+      for (const [scene, units, length, words] of [[road, "metric", 1, "1 m"], [road, "customary", 5 * 0.3048, "5 ft"]] as const) {
+        const drawing = scene.draw(stateOf(), 0, width, makeWrite(units, "en"));
+        expect(wordsOf(drawing).replaceAll("\u00a0", " ")).toContain(words);
+        expect(Math.abs(scaleOf(drawing) - length * perMetre)).toBeLessThanOrEqual(LENGTH_ROUNDING);
+        const ticks = named(drawing, "ground-tick").map((tick) => Number(tick.attributes["x1"]));
+        for (const [i, x] of ticks.slice(1).entries()) expect(Math.abs(x - (ticks[i] as number) - length * perMetre)).toBeLessThanOrEqual(LENGTH_ROUNDING);
+      }
+    }
+    const onBench = bench.draw(BENCH, 0, "wide", makeWrite("laboratory", "en"));
+    expect(wordsOf(onBench).replaceAll("\u00a0", " ")).toContain("to scale, 10 cm");
+  });
+
+  test("draw(…, narrow) begins with both fronts, both marks and both names, or neither, on the sheet", () => {
+    const long = collisionScene<Inputs, object>({ ...spec, b: { ...(spec.b as Body<S>), name: "The Bollard of Thornwick" } });
+    for (const state of [stateOf(), stateOf({ speedA: 30, speedB: 1 }), stateOf({ speedA: 1, speedB: 30 })]) {
+      const drawing = road.draw(state, 0, "narrow", write);
+      for (const side of ["a", "b"] as const) {
+        const [left, right] = span(shell(drawing, side));
+        const front = side === "a" ? right : left;
+        expect(front > 12 && front < drawing.width - 12, `front of ${side}`).toBe(true);
+        const letter = within(vehicle(drawing, side), "tag-letter")[0];
+        const mark = Number(letter?.attributes["x"]);
+        // The mark stands on its body, not pushed in from beyond the frame.
+        expect(mark > 22 && mark < drawing.width - 22, `mark ${side}`).toBe(true);
+      }
+      expect(wordsOf(drawing)).toMatch(/Sprig \d.*Bollard \d/);
+      expect(wordsOf(long.draw(state, 0, "narrow", write))).toMatch(/A \d.*B \d/);
+      expect(wordsOf(long.draw(state, 0, "narrow", write))).not.toMatch(/Sprig|Thornwick/);
+    }
+  });
+
+  test("fittingScene(…) tells time from the touch of the scene that fits", () => {
+    const either = fittingScene<Inputs, object>("Either", ({ inputs }) => (inputs.massB > 1e6 ? wall : road));
+    expect(either.touch?.(stateOf())).toBeCloseTo(lead(stateOf()), 12);
+    expect(either.duration(stateOf())).toBe(road.duration(stateOf()));
+    expect(either.touch?.(stateOf({ massB: 2e6 }))).toBe(wall.touch?.(stateOf({ massB: 2e6 })));
   });
 });
+
+/** Words that leave the sheet or lie over others: widths from the widest system faces measured. */
+const textFaults = (drawing: Drawing): string[] => {
+  const boxes = named(drawing, "label")
+    .filter((child) => child.attributes["x"] !== undefined)
+    .map((child) => {
+      const words = child.children.join("");
+      const classes = String(child.attributes["class"]);
+      const width = widthOf(words, classes.includes("label-small") && drawing.width < 480 ? 13 : classes.includes("label-soft") ? 14 : 15);
+      const [x, y, anchor] = [Number(child.attributes["x"]), Number(child.attributes["y"]), child.attributes["text-anchor"]];
+      const left = anchor === "end" ? x - width : anchor === "middle" ? x - width / 2 : x;
+      return { words, left, right: left + width, top: y - 11, bottom: y + 2 };
+    });
+  return boxes.flatMap((box, i) => [
+    ...(box.left < 4 || box.right > drawing.width - 4 || box.bottom > drawing.height - 6 ? [`${box.words} leaves the sheet (${box.left.toFixed(0)}..${box.right.toFixed(0)})`] : []),
+    ...boxes.slice(i + 1).filter((other) => box.left < other.right && other.left < box.right && box.top < other.bottom && other.top < box.bottom).map((other) => `${box.words} lies over ${other.words}`),
+  ]);
+};
+
+const LESSONS = ["sharing-out-a-change-of-velocity", "buying-time-with-crumple", "lighter-yet-maybe-the-better-seat"];
+/** A lesson of the project at each scale, with each scenario that comes with it. */
+const lessonsOf = async function* (slug: string) {
+  const written = readLesson(`lessons/${slug}.md`);
+  if (written.prose.fence === undefined) throw new Error(`${slug} has no fence`);
+  for (const scenario of ["demo", "cresswold"]) {
+    const reading = readScenario(`shared/scenario/${scenario}.yaml`);
+    if ("problems" in reading) throw new Error(JSON.stringify(reading.problems));
+    const made = await evaluateFence(written.prose.fence, { home: process.cwd(), cache: ".cache", file: written.file, slug, scenario: reading.scenario });
+    if ("problems" in made) throw new Error(JSON.stringify(made.problems));
+    const { road, others } = readScales(made.lesson, written.front.scales, written.file);
+    yield { name: `${scenario} road`, lesson: road };
+    for (const [scale, other] of Object.entries(others)) yield { name: `${scenario} ${scale}`, lesson: other.lesson };
+  }
+};
 
 describe("words of collisionScene(…)", () => {
   test("draw(state, 0) and describe(state, 0) do not depend on what follows: nothing gives the answer away before the reveal", () => {
@@ -233,6 +325,7 @@ describe("words of collisionScene(…)", () => {
     const instant = lead(stateOf()) + 0.03;
     const force = write("force", meeting(stateOf()).at(0.03).force);
     expect(wordsOf(road.draw(stateOf(), instant, "wide", write))).toContain(`Bollard pushes Sprig: ${force} | Sprig pushes Bollard: ${force}`);
+    expect(wordsOf(road.draw(stateOf(), instant, "narrow", write))).toContain(`Bollard pushes | Sprig: ${force} | Sprig pushes | Bollard: ${force}`);
     expect(road.describe(stateOf(), instant, write)).toContain(`Bollard pushes Sprig and Sprig pushes Bollard, each with ${force}.`);
   });
 
@@ -246,24 +339,45 @@ describe("words of collisionScene(…)", () => {
         cases.push([`bench ${width} ${n}`, bench.draw({ ...BENCH, inputs: { ...BENCH.inputs, vA: 1.4 * random(), vB: -1.4 * random() } }, random() * 0.5, width, write)]);
       }
     }
-    for (const [name, drawing] of cases) {
-      const texts = named(drawing, "label").filter((child) => child.attributes["x"] !== undefined);
-      const boxes = texts.map((child) => {
-        const words = child.children.join("");
-        const size = String(child.attributes["class"]).includes("label-soft") ? 14 : 15;
-        const width = widthOf(words, size);
-        const [x, y, anchor] = [Number(child.attributes["x"]), Number(child.attributes["y"]), child.attributes["text-anchor"]];
-        const left = anchor === "end" ? x - width : anchor === "middle" ? x - width / 2 : x;
-        return { words, left, right: left + width, top: y - 11, bottom: y + 2 };
-      });
-      boxes.forEach((box, i) => {
-        expect(box.left, `${name}: ${box.words}`).toBeGreaterThanOrEqual(4);
-        expect(box.right, `${name}: ${box.words}`).toBeLessThanOrEqual(drawing.width - 4);
-        expect(box.bottom, `${name}: ${box.words}`).toBeLessThanOrEqual(drawing.height - 6);
-        for (const other of boxes.slice(i + 1)) expect(box.left < other.right && other.left < box.right && box.top < other.bottom && other.top < box.bottom, `${name}: "${box.words}" meets "${other.words}"`).toBe(false);
-      });
-    }
+    for (const [name, drawing] of cases) expect(textFaults(drawing), name).toEqual([]);
   });
+
+  test.each(LESSONS)("draw(…) of the scene of %s keeps words on the sheet and apart, and a crush's words beside their own arrow, at both ends of each input", async (slug) => {
+    let dimensions = 0;
+    for await (const { name, lesson: one } of lessonsOf(slug)) {
+      const start = startOf(one);
+      const changes = Object.entries(one.inputs).flatMap(([input, { type, ...rest }]): Record<string, InputValue>[] => {
+        if (type === "choice") return Object.keys((rest as { words: object }).words).map((word) => ({ [input]: word }));
+        const { from, to } = rest as { from: number; to: number };
+        return type === "quantity" ? [{ [input]: from }, { [input]: to }] : [];
+      });
+      for (const change of [{}, ...changes]) {
+        const state = evaluate(one, { ...start, ...change }, write) as State<never, never>;
+        for (const scene of Object.values(one.scenes))
+          for (const share of [0, 0.45, 0.75, 1])
+            for (const width of WIDTHS) {
+              const drawing = scene.draw(state as never, share * scene.duration(state as never), width, write);
+              const where = `${name} ${JSON.stringify(change)} ${share} ${width}`;
+              expect(textFaults(drawing), where).toEqual([]);
+              for (const { input, origin, perUnit } of drawing.handles) {
+                const x = origin[0] + perUnit[0] * (state.inputs as Record<string, number>)[input]!;
+                expect(x > 6 && x < drawing.width - 6, `${where}: ${input} at ${x}`).toBe(true);
+              }
+              for (const side of ["a", "b"] as const) {
+                const arrow = within(named(drawing, `crush`).find((group) => String(group.attributes["class"]).includes(`body-${side}`)), "dimension-line")[0];
+                if (arrow === undefined) continue;
+                const [from, to, y] = ["x1", "x2", "y1"].map((key) => Number(arrow.attributes[key])) as [number, number, number];
+                const [words] = within(named(drawing, "crush-words")[0], "label").filter((child) => Math.abs(Number(child.attributes["y"]) - 5 - y) < 1);
+                const [at, anchor] = [Number(words?.attributes["x"]), words?.attributes["text-anchor"]];
+                // Words begin or end at an end of their own arrow.
+                expect(anchor === "start" ? at - Math.max(from, to) : Math.min(from, to) - at, where).toBeCloseTo(8, 1);
+                dimensions++;
+              }
+            }
+      }
+    }
+    expect(dimensions).toBeGreaterThan(100);
+  }, 60000);
 
   test("draw(…) draws a state that has no outputs as it stands before the first touch", () => {
     const never: S = { ...stateOf({ speedA: 0, speedB: 0 }), outcome: "they never meet" };

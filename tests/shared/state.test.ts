@@ -2,13 +2,13 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { UNITS, toSI } from "../../lib/units.ts";
 import { KINDS } from "../../shared/kinds.ts";
-import { choice, type Lesson, lesson, mass, type QuantityInput, ratio, sentence, speed, startOf, table, verdict, flipPoint } from "../../shared/lesson.ts";
+import { choice, evaluateWhole, type Lesson, lesson, mass, type QuantityInput, ratio, sentence, speed, startOf, table, verdict, flipPoint } from "../../shared/lesson.ts";
 import { gridStep, keyed, refusal, slots, snap, stepped } from "../../shared/state/inputs.ts";
 import { readLink, writeLink } from "../../shared/state/link.ts";
 import { formatNumber, formatSignificant, parseNumber, tidy } from "../../shared/state/numbers.ts";
 import { type Change, type PageData, Session } from "../../shared/state/session.ts";
 import { readTable, tableText } from "../../shared/state/table.ts";
-import { digitsFor, makeWrite, readQuantity, show, showSet, unitText } from "../../shared/state/units.ts";
+import { digitsFor, makeWrite, readQuantity, show, showInput, showSet, unitText } from "../../shared/state/units.ts";
 
 const NBSP = "\u00a0";
 const NARROW = "\u202f";
@@ -157,6 +157,20 @@ describe("units", () => {
     expect(showSet(KINDS.mass, 0.5, 0.05, "metric", "en").text).toBe(`0.50${NBSP}kg`);
   });
 
+  test("showInput(…) shows a start value that was converted to the digits its step or give warrants, a typed one as typed", () => {
+    const of = (start: number, options: { step: number; give: number }, kind = mass) => kind("x", { start, from: 0, to: 5000, ...options }) as QuantityInput;
+    const at = (input: QuantityInput, units: "metric" | "customary" = "metric", si = input.start) => showInput(input, si, units, "en").text;
+    // A mass weighed as 3483 lb, a speed of 25 mph.
+    const weighed = of(toSI(3483, "lb"), { step: 10, give: 10 });
+    expect(at(weighed)).toBe(`1580${NBSP}kg`);
+    expect(at(weighed, "customary")).toBe(`3483${NBSP}lb`);
+    expect(at(weighed, "metric", 1580.25)).toBe(`1580.25${NBSP}kg`);
+    expect(at(weighed, "customary", toSI(3483.5, "lb"))).toBe(`3483.5${NBSP}lb`);
+    expect(at(of(toSI(25, "mph"), { step: 1 / 3.6, give: 0.3 }, speed))).toBe(`40${NBSP}km/h`);
+    expect(at(of(902.5, { step: 10, give: 0.5 }))).toBe(`902.5${NBSP}kg`);
+    expect(at(of(902.5, { step: 10, give: 0 }))).toBe(`902.5${NBSP}kg`);
+  });
+
   test.each([
     ["54", 15],
     ["54 km/h", 15],
@@ -272,7 +286,7 @@ describe("link", () => {
     const { inputs, problems } = readLink(example, "#massA=99999&speedA=12&front=huge&colour=red&measured=1", "en");
     expect(inputs).toEqual({ ...startOf(example), speedA: 12 });
     expect(problems).toHaveLength(4);
-    expect(problems[0]).toContain("test mass must be between 400 and 3000");
+    expect(problems[0]).toContain("Test mass must be between 400 and 3000");
     expect(problems[2]).toContain("colour");
   });
 
@@ -295,15 +309,44 @@ const data: PageData = { slug: "x", title: "x", provenance: {}, scales: { bench:
 const makeSession = (hash = "") => {
   let present = hash;
   const frames: (() => void)[] = [];
+  const waiting: (() => void)[] = [];
   const changes: Change[] = [];
-  const session = new Session(example, data, { frame: (work) => void frames.push(work), hash: () => present, setHash: (next) => void (present = next) });
+  const session = new Session(example, data, { frame: (work) => void frames.push(work), later: (work) => void waiting.push(work), now: () => performance.now(), hash: () => present, setHash: (next) => void (present = next) });
   session.subscribe((change) => changes.push(change));
-  return { session, changes, hash: () => present, frame: () => frames.splice(0).forEach((work) => work()) };
+  return { session, changes, hash: () => present, frame: () => frames.splice(0).forEach((work) => work()), rest: () => { while (waiting.length > 0) waiting.shift()?.(); } };
 };
+
+describe("Session with tables", () => {
+  const measured = lesson({
+    inputs: { runs: table("class measurements", { columns: { mass: { label: "mass", kind: KINDS.mass }, speed: { label: "speed", kind: KINDS.speed } }, start: { mass: [1], speed: [2] }, example: () => ({ mass: [1, 2], speed: [3, 4] }) }) },
+    outputs: { said: sentence("result") },
+    run: ({ runs }) => ({ said: `${runs.mass?.length ?? 0} runs` }),
+  });
+  const own = { mass: [0.5, 1 / 3], speed: [1.25, 1e-7] };
+  const opened = (kept: Map<string, string>) => {
+    const later: (() => void)[] = [];
+    return new Session(measured, data, { frame: (work) => work(), later: (work) => void later.push(work), now: () => 0, hash: () => "", setHash: () => {}, keep: { read: (key) => kept.get(key) ?? null, write: (key, text) => void (text === null ? kept.delete(key) : kept.set(key, text)) } });
+  };
+
+  test("set(table) outlasts a reload, digit for digit, and reset() leaves nothing behind", () => {
+    const kept = new Map<string, string>();
+    opened(kept).set("runs", own);
+    expect([...kept.keys()]).toEqual(["ridedown.table.x.runs"]);
+    const again = opened(kept);
+    expect(again.view.state.inputs["runs"]).toEqual(own);
+    again.reset();
+    expect(again.view.state.inputs["runs"]).toEqual({ mass: [1], speed: [2] });
+    expect(kept.size).toBe(0);
+  });
+
+  test("a kept table that is broken is left aside", () => {
+    expect(opened(new Map([["ridedown.table.x.runs", "no table"]])).view.state.inputs["runs"]).toEqual({ mass: [1], speed: [2] });
+  });
+});
 
 describe("Session", () => {
   test("drag(…) computes once a frame, without flip points, and leaves the link alone", () => {
-    const { session, changes, hash, frame } = makeSession();
+    const { session, changes, hash, frame, rest } = makeSession();
     session.drag("massA", 910);
     session.drag("massA", 920);
     expect(changes).toEqual([]);
@@ -314,8 +357,19 @@ describe("Session", () => {
     expect(hash()).toBe("");
     session.release();
     expect(changes).toEqual(["drag", "settled"]);
+    rest();
+    expect(changes).toEqual(["drag", "settled", "found"]);
     expect(session.view.state.outputs["flip"]).toMatchObject({ below: "b", above: "a" });
     expect(hash()).toBe("#massA=920");
+  });
+
+  test("the search for flip points is overtaken by a new state, and gives what evaluateWhole(…) gives", () => {
+    const { session, changes, rest } = makeSession();
+    session.set("massA", 950);
+    session.set("speedA", 12);
+    rest();
+    expect(changes).toEqual(["settled", "settled", "found"]);
+    expect(session.view.state.outputs["flip"]).toEqual(evaluateWhole(example, session.view.state.inputs, makeWrite("metric", "en")).outputs["flip"]);
   });
 
   test("release(…) before the frame came settles on the last value", () => {
@@ -348,7 +402,9 @@ describe("Session", () => {
   });
 
   test("useUnits(…) twice gives the identical state", () => {
-    const { session } = makeSession("#massA=912.345&speedA=13.7");
+    const { session, rest } = makeSession("#massA=912.345&speedA=13.7");
+    rest();
+    expect(session.view.state.outputs["flip"]).toBeDefined();
     const before = structuredClone({ inputs: session.view.state.inputs, outputs: session.view.state.outputs });
     session.useUnits("customary");
     expect(session.view.state.outputs["said"]).toContain("mph");
@@ -390,6 +446,15 @@ describe("Session", () => {
     const { session } = makeSession("#page.scale=bench&massA=0.7");
     expect([session.view.scale, session.view.state.inputs["massA"], session.problems]).toEqual(["bench", 0.7, []]);
     expect(makeSession("#page.scale=moon").session.problems).toHaveLength(1);
+  });
+
+  test("useScale(bench) speaks laboratory units and gives the reader's own back", () => {
+    const { session } = makeSession("#page.units=customary");
+    session.useScale("bench");
+    expect([session.view.units, session.units]).toEqual(["laboratory", "customary"]);
+    expect(makeWrite(session.view.units, "en")("speed", 0.75)).toBe(`0.750${NBSP}m/s`);
+    session.useScale(undefined);
+    expect(session.view.units).toBe("customary");
   });
 
   test("release() announces once for a drag of 200 steps", () => {

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { closingFromCrushEnergy } from "../../../lib/structure/closingFromCrushEnergy.ts";
+import { vehiclesAlone } from "../../../lib/event/vehiclesAlone.ts";
 import { crushAt, crushForce, energyAt, forceAt, frontsInSeries, noseThenCell } from "../../../lib/structure/forceCrushCurve.ts";
 import { mutualCrush } from "../../../lib/structure/mutualCrush.ts";
 import { stiffnessFromWallTest, wallCrush } from "../../../lib/structure/wallCrush.ts";
@@ -35,6 +36,17 @@ describe("force-crush curves", () => {
     expect(forceAt(curve, 0.5)).toBeCloseTo(600000, 6);
     expect(forceAt(curve, 0.65)).toBeCloseTo(660000 + 400000, 6);
     expect(forceAt(curve, 2)).toBeCloseTo(660000 + 1.45 * 4e6, 6);
+  });
+
+  test("frontsInSeries(…) takes two roundings of one bend for one: every part has a width", () => {
+    // the first front's end and the second's nose are 480000 N, and 480000.00000000006 N
+    const a = noseThenCell({ noseStiffness: 790000, cellStiffness: 1130000, noseLength: 0.25 });
+    const b = noseThenCell({ noseStiffness: 800000, cellStiffness: 2190000, noseLength: 0.6 });
+    const pair = frontsInSeries({ a, b });
+    for (let i = 1; i < pair.crush.length; i++) expect((pair.crush[i] as number) - (pair.crush[i - 1] as number)).toBeGreaterThan(1e-6);
+    const alone = vehiclesAlone({ a: { mass: 3210, speed: 25 / 3.6, front: a, unloading: "none" }, b: { mass: 4600, speed: 68 / 3.6, front: b, unloading: "none" } });
+    expect(alone.peakForce).toBeGreaterThan(0);
+    expect(Number.isFinite(alone.times.commonVelocity)).toBe(true);
   });
 
   test("frontsInSeries(…) shares the force and adds the crushes, at any force", () => {

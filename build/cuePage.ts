@@ -1,0 +1,68 @@
+/** The cue card of a lesson: its lines to say, their numbers, and the captions. */
+import type { Token } from "markdown-it";
+import { captionsOf, SPEAKING_PACE, writeVtt } from "../shared/card/captions.ts";
+import { type CueLine, type CuePart, lineText } from "../shared/card/cue.ts";
+import { renderCue } from "../shared/render/cue.ts";
+import { renderUnitSwitch } from "../shared/render.ts";
+import type { ShowOptions } from "../shared/state/units.ts";
+import type { View } from "../shared/view.ts";
+import { escapeHtml } from "./html.ts";
+import type { WrittenLesson } from "./readLessons.ts";
+import type { LivePart } from "./rules/live.ts";
+import { shell, type SiteFacts } from "./shell.ts";
+
+export const cueName = (slug: string): string => `${slug}-cue.html`;
+export const captionsName = (slug: string): string => `${slug}.vtt`;
+
+type OptionsOf = (part: LivePart) => ShowOptions;
+
+const lineOf = (inline: Token, optionsOf: OptionsOf): CueLine => {
+  const line: (string | CuePart)[] = [];
+  const say = (text: string): void => {
+    if (text === "") return;
+    const last = line.at(-1);
+    if (typeof last === "string") line[line.length - 1] = last + text;
+    else line.push(text);
+  };
+  const read = (tokens: readonly Token[]): void => {
+    for (const token of tokens) {
+      const part = token.type === "live" ? (token.meta?.["part"] as LivePart) : undefined;
+      if (part === undefined) say(token.type === "softbreak" || token.type === "hardbreak" ? " " : token.content);
+      else if (part.scheme === "claim") read(part.inner);
+      else if (part.scheme === "output" || part.scheme === "input" || part.scheme === "name") line.push({ scheme: part.scheme, name: part.name, options: optionsOf(part), anchor: part.id });
+    }
+  };
+  read(inline.children ?? []);
+  return line;
+};
+
+/** The lines of `::: say`, in order: each of its paragraphs and list items is one. */
+export const cueLines = ({ prose }: WrittenLesson, optionsOf: OptionsOf): CueLine[] => {
+  const lines: CueLine[] = [];
+  let depth = 0;
+  for (const token of prose.tokens) {
+    if (token.type === "container_open" && (token.info === "say" || depth > 0)) depth++;
+    else if (token.type === "container_close" && depth > 0) depth--;
+    else if (depth > 0 && token.type === "inline") lines.push(lineOf(token, optionsOf));
+  }
+  return lines;
+};
+
+/** Which show and code the captions come from. */
+export const captionNote = (view: View, facts: SiteFacts): string => `${view.title}. ${facts.scenarioTitle}. ridedown ${facts.version}.`;
+
+export const captionFile = (view: View, lines: readonly CueLine[], facts: SiteFacts): string => writeVtt(captionsOf(lines.map((line) => lineText(view, line))), captionNote(view, facts));
+
+export const cuePage = (view: View, lines: readonly CueLine[], facts: SiteFacts): string => {
+  const captions = captionsOf(lines.map((line) => lineText(view, line)));
+  const main = `<article class="lesson for-show">
+<h1>Cue card: ${escapeHtml(view.title)}</h1>
+<p class="question">What to say</p>
+<p class="facts">For the presenter: this page holds the answers. <a class="with-state" href="${view.slug}.html">The lesson</a> asks first. <a class="with-state" href="${view.slug}-card.html">Prediction card</a></p>
+<cue-card data-lines="${escapeHtml(JSON.stringify(lines))}" data-note="${escapeHtml(captionNote(view, facts))}">
+<div class="cue-place">${renderCue(view, lines, captions)}</div>
+<section class="scripted-only" aria-labelledby="caption-file"><h2 id="caption-file">Caption file</h2><div class="fields"><label>Words a minute, spoken <input id="cue-pace" type="text" inputmode="decimal" value="${SPEAKING_PACE}" autocomplete="off"></label><label>First words after, in seconds <input id="cue-start" type="text" inputmode="decimal" value="0" autocomplete="off"></label></div><p class="card-bar"><button type="button" data-do="captions" disabled>Keep the captions (WebVTT)</button></p></section>
+</cue-card>
+</article>`;
+  return shell(facts, { slug: `${view.slug}-cue`, title: `Cue card: ${view.title}`, main, scripts: ["page.js", `${view.slug}.js`, "card.js"], tools: `${renderUnitSwitch(facts.units)}\n`, styles: ["card.css"] });
+};

@@ -1,0 +1,219 @@
+/**
+ * A show, from its scenario file alone, as one folder: frozen prediction cards, cue cards, captions, stills, the plans of its staging
+ * with their cautions, what is handed over to licensed people, and an index with version and date.
+ */
+import { mkdirSync } from "node:fs";
+import { join } from "node:path";
+import type { Token } from "markdown-it";
+import { type CardInput, cardFile, codeOf, freeze, type KeptCard, PUBLISH_FIRST } from "../shared/card/card.ts";
+import { makeCard } from "../shared/card/makeCard.ts";
+import { sha256 } from "../shared/card/sha256.ts";
+import { STUDY_RUNS } from "../shared/card/wholeStudy.ts";
+import { PARTS, type Scenario } from "../shared/scenario/scenario.ts";
+import type { Files } from "./bundle.ts";
+import { cameraPlan } from "./cameraPlan.ts";
+import { cardName, cardPage } from "./cardPage.ts";
+import { OPEN_QUESTIONS, STAGING_CAUTIONS } from "./cautions.ts";
+import { captionsName, cueName } from "./cuePage.ts";
+import { cachedStudy, headlinesOf } from "./headlines.ts";
+import { escapeHtml } from "./html.ts";
+import { renderProse } from "./page.ts";
+import type { Problem } from "./problem.ts";
+import { shell, type SiteFacts } from "./shell.ts";
+import { Site, type Sheet } from "./site.ts";
+
+export interface ShowOptions {
+  readonly scenario?: string | undefined;
+  readonly lessons?: string;
+  readonly home?: string;
+  readonly cache: string;
+  /** Day of the freeze, 2031-05-17. */
+  readonly date: string;
+  readonly by: string;
+  readonly claims: boolean;
+  /** Runs behind each card. */
+  readonly runs?: number;
+  readonly onStep?: (words: string) => void;
+}
+
+export interface Show {
+  readonly files: Files;
+  readonly problems: readonly Problem[];
+  readonly warnings: readonly Problem[];
+  readonly lessons: readonly string[];
+  /** What is not in the pack, and why. */
+  readonly leftOut: readonly string[];
+  /** One code for all cards of the show. */
+  readonly code: string;
+}
+
+interface Frozen {
+  readonly sheet: Sheet;
+  readonly kept: KeptCard;
+  readonly stills: readonly string[];
+}
+
+/** A pack's own pages, by the name of their file. */
+const INDEX = "index.html";
+const HAND_OVER = "hand-over.html";
+const CAMERAS = "camera-plan.html";
+const CODES = "codes.txt";
+const planName = (slug: string): string => `${slug}-plan.html`;
+
+const closing = (tokens: readonly Token[], open: number): number => {
+  let depth = 0;
+  for (let i = open; i < tokens.length; i++) {
+    depth += (tokens[i] as Token).nesting;
+    if (depth === 0) return i;
+  }
+  return tokens.length - 1;
+};
+
+/** What is for learners, not for a plan. */
+const LEARNING = ["try", "words", "say", "algebra", "explain", "transfer"];
+
+/** A lesson's prose without what is for learners: numbers, tables and drawings with the cautions that stand beside them. */
+const planTokens = (tokens: readonly Token[]): Token[] => {
+  const kept: Token[] = [];
+  for (let i = 0; i < tokens.length; i++) {
+    const token = tokens[i] as Token;
+    if (token.type === "prediction" || token.type === "question") continue;
+    if (token.type === "container_open" && LEARNING.includes(token.info)) i = closing(tokens, i);
+    else if (!(token.type.startsWith("container_") && token.info === "reveal")) kept.push(token);
+  }
+  return kept;
+};
+
+/** The part of a lesson under a heading that begins so, up to the next heading or question. */
+const partUnder = (tokens: readonly Token[], heading: RegExp): Token[] => {
+  const at = tokens.findIndex((token, i) => token.type === "heading_open" && heading.test(tokens[i + 1]?.content ?? ""));
+  if (at < 0) return [];
+  const from = closing(tokens, at) + 1;
+  const length = tokens.slice(from).findIndex(({ type }) => type === "heading_open" || type === "question" || type === "prediction" || type === "container_open" || type === "source_list");
+  return tokens.slice(from, length < 0 ? undefined : from + length);
+};
+
+const cautionsHtml = (ids: readonly string[] = Object.keys(STAGING_CAUTIONS)): string =>
+  `<section class="caution" role="note" aria-label="Caution"><p class="kicker">Caution</p><ul>${ids.map((id) => `<li id="${id}">${id}. ${escapeHtml(STAGING_CAUTIONS[id] ?? "")}</li>`).join("")}</ul></section>`;
+
+const inputsTable = (inputs: readonly CardInput[], label: string): string =>
+  `<div class="table" tabindex="0" role="region" aria-label="${escapeHtml(label)}"><table class="given"><caption>${escapeHtml(label)}</caption><thead><tr><th scope="col">input</th><th scope="col">value</th><th scope="col">give or take</th><th scope="col">reason</th></tr></thead><tbody>${inputs
+    .map(({ label: name, value, give, reason }) => `<tr><th scope="row">${escapeHtml(name)}</th><td>${escapeHtml(value)}</td><td>${give === "" ? "taken as exact" : escapeHtml(give)}</td><td>${escapeHtml(reason)}</td></tr>`)
+    .join("")}</tbody></table></div>`;
+
+const stamp = (facts: SiteFacts, date: string): string => `<p class="facts">${escapeHtml(facts.scenarioTitle)} \u00b7 ridedown ${escapeHtml(facts.version)} \u00b7 ${escapeHtml(date)}</p>`;
+
+const sheetPage = (facts: SiteFacts, date: string, slug: string, title: string, question: string, body: string): string =>
+  shell(facts, { slug, title: `${title}: ${facts.scenarioTitle}`, main: `<article class="lesson for-show plan">\n<h1>${escapeHtml(title)}</h1>\n<p class="question">${escapeHtml(question)}</p>\n${stamp(facts, date)}\n${body}\n</article>`, scripts: [], tools: "", styles: ["card.css"] });
+
+const planPage = ({ sheet, kept }: Frozen, date: string): string => {
+  const { written, view, facts } = sheet;
+  const title = `Plan: ${written.front.title}`;
+  // The lesson's own cautions stand beside its numbers; above them, those that it leaves to others.
+  const own = Object.keys(STAGING_CAUTIONS).filter((id) => new RegExp(`^- ${id}\\. `, "m").test(written.source));
+  const others = Object.keys(STAGING_CAUTIONS).filter((id) => !own.includes(id));
+  const body = `${others.length === 0 ? "" : cautionsHtml(others)}
+<p>For a talk with the people who plan, check and supervise such work. The numbers are of the start values; their ranges stand on the <a href="${cardName(written.slug)}">prediction card</a>.</p>
+${inputsTable(kept.card.inputs, "What it starts from")}
+${renderProse(written, view, facts, planTokens(written.prose.tokens))}`;
+  return sheetPage(facts, date, `${written.slug}-plan`, title, written.front.question, body);
+};
+
+const cameraPage = (facts: SiteFacts, date: string, plan: string): string => sheetPage(facts, date, "camera-plan", "Plan: cameras", "What will each camera see?", `${cautionsHtml(["C1", "C3", "C7", "C8", "C11", "C14"])}\n${plan}`);
+
+const handOverPage = (facts: SiteFacts, date: string, staged: readonly Frozen[], cameras: string | undefined): string => {
+  const lists = staged.map(({ sheet: { written, view }, kept }) => {
+    const handed = partUnder(written.prose.tokens, /^To hand over/i);
+    const limits = written.prose.tokens.findIndex(({ type, info }) => type === "container_open" && info === "limits");
+    const assumed = limits < 0 ? [] : written.prose.tokens.slice(limits, closing(written.prose.tokens, limits) + 1);
+    return `<section><h2>${escapeHtml(written.front.title)}</h2>\n${inputsTable(kept.card.inputs, `Inputs of \u201c${written.front.title}\u201d`)}\n${renderProse(written, view, facts, [...handed, ...assumed])}</section>`;
+  });
+  const questions = Object.entries(OPEN_QUESTIONS).map(([who, asked]) => `<h3>${escapeHtml(who)}</h3><ol>${asked.map((question) => `<li>${escapeHtml(question)} <span class="blank" aria-label="answer"></span> <span class="blank" aria-label="name and date"></span></li>`).join("")}</ol>`);
+  const body = `${cautionsHtml()}
+<p>This is where the page ends and licensed work begins. It lists what was put in, what is assumed, and what is asked. It decides nothing: as long as any line is open the answer is no, and when none is open the named people decide.</p>
+<section class="handover"><h2>Questions for the people who decide</h2>${questions.join("")}</section>
+${lists.join("\n")}
+${cameras === undefined ? "" : `<section><h2>Cameras</h2>${cameras}</section>`}`;
+  return sheetPage(facts, date, "hand-over", "To hand over", "What do the people who decide need to know?", body);
+};
+
+const link = (name: string, words: string): string => `<a href="${name}">${escapeHtml(words)}</a>`;
+
+const indexPage = (facts: SiteFacts, { date, by }: ShowOptions, frozen: readonly Frozen[], plans: readonly (readonly [string, string])[], files: Files, leftOut: readonly string[], code: string): string => {
+  const rows = frozen.map(({ sheet: { written }, kept, stills }) => {
+    const { slug, front } = written;
+    const cue = Object.hasOwn(files, cueName(slug)) ? `${link(cueName(slug), "cue card")}, ${link(captionsName(slug), "captions")}` : "nothing to say";
+    return `<tr><th scope="row">${link(`${slug}.html`, front.title)}</th><td>${link(cardName(slug), "card")}, ${link(`${slug}-card.json`, "file")}</td><td class="code">${codeOf(kept.hash)}</td><td>${cue}</td><td>${stills.length === 0 ? "\u2014" : stills.map((name, i) => link(`stills/${name}`, String(i + 1))).join(" ")}</td></tr>`;
+  });
+  const main = `<article class="index for-show"><h1>${escapeHtml(facts.scenarioTitle)}: show pack</h1>
+${stamp(facts, date)}${by === "" ? "" : `<p>Frozen by ${escapeHtml(by)}.</p>`}
+${cautionsHtml(["C1", "C8", "C11", "C14"])}
+<div class="seal"><p><span class="label">One code for all the cards</span> <span class="code">${code}</span></p><p class="publish">${PUBLISH_FIRST}</p></div>
+<h2>Lesson by lesson</h2>
+<div class="table" tabindex="0" role="region" aria-label="Lesson by lesson"><table class="pack"><thead><tr><th scope="col">lesson</th><th scope="col">prediction</th><th scope="col">code to publish</th><th scope="col">to say</th><th scope="col">stills</th></tr></thead><tbody>${rows.join("\n")}</tbody></table></div>
+<h2>Plans and what is handed over</h2>
+<ul>${[...plans, [HAND_OVER, "To hand over: inputs, assumptions, questions for licensed people"] as const].map(([name, words]) => `<li>${link(name, words)}</li>`).join("")}</ul>
+${leftOut.length === 0 ? "" : `<h2>Left out</h2><ul>${leftOut.map((words) => `<li>${escapeHtml(words)}</li>`).join("")}</ul>`}
+<p>${link("evidence.html", "How we know")}: every published value beside ours. ${link("reference.html", "Kernels")}: what computes the numbers.</p>
+</article>`;
+  return shell(facts, { slug: "index", title: `${facts.scenarioTitle}: show pack`, main, scripts: [], tools: "", styles: ["card.css"] });
+};
+
+/** What a missing part of the scenario takes out of the pack. */
+const lacking = (scenario: Scenario | undefined, leftOut: Readonly<Record<string, readonly string[]>>): string[] => [
+  ...Object.entries(leftOut).map(([slug, parts]) => `${slug}, its card, its cue card and its plan: the scenario has no ${parts.join(" and no ")}.`),
+  ...(scenario !== undefined && scenario.cameras === undefined ? ["the camera plan: the scenario has no cameras."] : []),
+];
+
+/** The pack as files; stills, which are no text, are made by `writeStills` beforehand and named here. */
+export const makeShow = async (options: ShowOptions, stillsOf: (sheet: Sheet) => Promise<readonly string[]> = () => Promise.resolve([])): Promise<Show> => {
+  const { scenario: path, lessons, home, cache, date, by, claims, runs = STUDY_RUNS, onStep = () => undefined } = options;
+  const site = new Site({ scenario: path, cache, ...(lessons !== undefined && { lessons }), ...(home !== undefined && { home }) });
+  onStep("building the pages");
+  const built = await site.build({ claims });
+  const leftOut = lacking(site.scenario, built.leftOut);
+  if (built.problems.length > 0) return { files: {}, problems: built.problems, warnings: built.warnings, lessons: [], leftOut, code: "" };
+  const files: Record<string, string> = { ...built.files };
+  const frozen: Frozen[] = [];
+  for (const sheet of site.sheets()) {
+    const { written, view, code, facts } = sheet;
+    const { slug, front } = written;
+    onStep(`freezing ${slug}`);
+    const outputs = headlinesOf(written, view.lesson);
+    const study = cachedStudy({ lesson: view.lesson, inputs: view.state.inputs, outputs }, cache, slug, code, runs);
+    const kept = freeze(makeCard(view, study, { question: front.question, scenario: facts.scenarioTitle, version: facts.version, frozen: date, by, outputs }));
+    files[cardName(slug)] = cardPage(view, front.question, outputs, study, facts, Object.hasOwn(files, cueName(slug)), kept);
+    files[`${slug}-card.json`] = cardFile(kept);
+    frozen.push({ sheet, kept, stills: await stillsOf(sheet) });
+  }
+  const facts = frozen[0]?.sheet.facts;
+  if (facts === undefined) return { files: {}, problems: [], warnings: built.warnings, lessons: [], leftOut, code: "" };
+  const staged = frozen.filter(({ sheet }) => sheet.written.front.needs.some((part) => (PARTS as readonly string[]).includes(part)));
+  const plans: [string, string][] = [];
+  for (const one of staged) {
+    const { slug, front } = one.sheet.written;
+    files[planName(slug)] = planPage(one, date);
+    plans.push([planName(slug), `Plan: ${front.title} (${front.needs.join(", ")})`]);
+  }
+  const cameras = site.scenario === undefined ? undefined : cameraPlan(site.scenario);
+  if (cameras !== undefined) {
+    files[CAMERAS] = cameraPage(facts, date, cameras);
+    plans.push([CAMERAS, "Plan: cameras"]);
+  }
+  files[HAND_OVER] = handOverPage(facts, date, staged, cameras);
+  const list = frozen.map(({ sheet, kept }) => `${sheet.written.slug} ${kept.hash}\n`).join("");
+  const code = codeOf(sha256(list));
+  files[CODES] = `Prediction cards of \u201c${facts.scenarioTitle}\u201d, ridedown ${facts.version}, frozen on ${date}\n\n${PUBLISH_FIRST}\n\nOne code for all: ${code}\n(the first 80 bits of the SHA-256 of the lines below, in base 32, each line ended by one line feed)\n\n${list}`;
+  files[INDEX] = indexPage(facts, options, frozen, plans, files, leftOut, code);
+  return { files, problems: [], warnings: built.warnings, lessons: frozen.map(({ sheet }) => sheet.written.slug), leftOut, code };
+};
+
+/** Stills of a lesson's scenes and figures at the start, in `folder`; their names, and what is odd about them. */
+export const writeStills = async ({ written: { slug } }: Sheet, folder: string, { scenario, lessons, home, cache }: Pick<ShowOptions, "scenario" | "lessons" | "home" | "cache">): Promise<{ readonly names: readonly string[]; readonly warnings: readonly string[] }> => {
+  const { lessonAt } = await import("./oneLesson.ts");
+  const { makeStills } = await import("./stills.ts");
+  mkdirSync(folder, { recursive: true });
+  const at = await lessonAt({ slug, cache, ...(scenario !== undefined && { scenario }), ...(lessons !== undefined && { lessons }), ...(home !== undefined && { home }) });
+  const { stills, warnings } = await makeStills({ at, size: "hd", ground: "light", out: join(folder), allowOutside: true });
+  return { names: stills.map(({ files }) => files.png.name), warnings };
+};

@@ -1,0 +1,86 @@
+/** The lines to say: their text as on screen, in words, and each number in them. */
+import { fromSI } from "../../lib/units.ts";
+import type { InputValue } from "../lesson.ts";
+import { outputText } from "../render/value.ts";
+import { type ShowOptions, showSet, unitFor } from "../state/units.ts";
+import type { View } from "../view.ts";
+import { inWords } from "./numberWords.ts";
+
+/** A live part of a spoken line, and the place of it on the lesson's page. */
+export interface CuePart {
+  readonly scheme: "output" | "input" | "name";
+  readonly name: string;
+  readonly options: ShowOptions;
+  readonly anchor: string;
+}
+
+/** Text and live parts, in order. */
+export type CueLine = readonly (string | CuePart)[];
+
+const choiceWords = (view: View, name: string, value: InputValue | undefined): string => {
+  const input = view.lesson.inputs[name];
+  return input?.type === "choice" ? (input.words[value as string] ?? String(value)) : String(value);
+};
+
+/** A part exactly as the page shows it. */
+export const partText = (view: View, { scheme, name, options }: CuePart): string => {
+  if (scheme === "name") return view.lesson.names[name] ?? name;
+  if (scheme === "output") return outputText(view, name, options) ?? "\u2026";
+  const input = view.lesson.inputs[name];
+  const value = view.state.inputs[name];
+  return input?.type === "quantity" ? showSet(input.kind, value as number, input.step, view.units, view.locale, options).text : choiceWords(view, name, value);
+};
+
+/** A line as shown on screen and in the caption. */
+export const lineText = (view: View, line: CueLine): string => line.map((part) => (typeof part === "string" ? part : partText(view, part))).join("");
+
+/** The same line as it is said. */
+export const lineWords = (view: View, line: CueLine): string => inWords(lineText(view, line));
+
+export interface CueNumber {
+  readonly part: CuePart;
+  readonly label: string;
+  readonly kind: string;
+  /** On screen, in the caption and in words. */
+  readonly shown: string;
+  readonly words: string;
+  /** Not rounded, in SI. */
+  readonly value: number;
+}
+
+/** The numbers of the lines, each once. */
+export const cueNumbers = (view: View, lines: readonly CueLine[]): CueNumber[] => {
+  const found: CueNumber[] = [];
+  for (const part of lines.flat()) {
+    if (typeof part === "string" || part.scheme === "name" || found.some((one) => one.part.name === part.name && one.part.scheme === part.scheme)) continue;
+    const declared = part.scheme === "output" ? view.lesson.outputs[part.name] : view.lesson.inputs[part.name];
+    const value = part.scheme === "output" ? view.state.outputs[part.name] : view.state.inputs[part.name];
+    if (declared === undefined || typeof value !== "number" || !("kind" in declared)) continue;
+    const shown = partText(view, part);
+    found.push({ part, label: declared.label, kind: declared.kind.id, shown, words: inWords(shown), value });
+  }
+  return found;
+};
+
+/** Digits below which two numbers are "about the same"; as many as a spoken number may have. */
+const APART = 4;
+
+/** The number that a text shows, in the unit it is shown in, as a share of one. */
+const shownNumber = (text: string): number => Number(/^[-\u2212]?[\d\u202f]+(?:[.,]\d+)?/.exec(text)?.[0].replace("\u2212", "-").replace(/\u202f/g, "").replace(",", ".") ?? Number.NaN);
+
+/** Pairs whose order rounding loses or turns round: the larger would sound no larger. */
+export const crossings = (view: View, numbers: readonly CueNumber[]): string[] =>
+  numbers.flatMap((one, i) =>
+    numbers.slice(i + 1).flatMap((other) => {
+      if (one.kind !== other.kind) return [];
+      const [p, q] = [shownNumber(one.shown), shownNumber(other.shown)];
+      const unitOf = (text: string): string => text.replace(/^[-\u2212\d\u202f.,]+\u00a0?/, "");
+      if (unitOf(one.shown) !== unitOf(other.shown)) return [];
+      const unit = (n: CueNumber): number => {
+        const declared = n.part.scheme === "output" ? view.lesson.outputs[n.part.name] : view.lesson.inputs[n.part.name];
+        return declared !== undefined && "kind" in declared ? Number(fromSI(n.value, unitFor(declared.kind, view.units, n.part.options)).toPrecision(APART)) : Number.NaN;
+      };
+      const before = Math.sign(unit(one) - unit(other));
+      return before === Math.sign(p - q) ? [] : [`${one.label} (${one.shown}) and ${other.label} (${other.shown}) differ, but rounding hides which is larger.`];
+    }),
+  );

@@ -1,0 +1,377 @@
+/**
+ * A scene as a plate. The wide drawing gives the picture; its words are taken out and set again at broadcast size: what is said of a
+ * body in that body's column, the rest below. Frame, grips and the instruments under the drawing stay on the page: one idea a plate.
+ */
+import { node, type Node } from "../drawing.ts";
+import type { Scene, State, Write } from "../lesson.ts";
+import { type Box, boundsOf, isNothing, NOTHING, union, windowOf } from "./bounds.ts";
+import type { Painter } from "./paint.ts";
+import { column, LIVE, LEADING, type Plate, TEXT, THINNEST, titleOf, type Words } from "./plate.ts";
+import { KEY_WIDTH, keyMark, type Side, SIDES } from "./sides.ts";
+import { broken, widthOf } from "./type/outline.ts";
+
+/** Groups that serve the page: taken out with their words. */
+const PAGE_ONLY = ["off-screen", "sheet-frame", "grip", "ballast", "front-line", "push-so-far", "bar", "ground-tick", "tag-letter", "label-soft"];
+/** Groups whose words say enough without their bar. */
+const WORDS_ONLY = ["falling", "drop", "pull", "passed"];
+/** A falling mass is what the picture is about, not an instrument. */
+const KEPT = ["falling"];
+
+/** A line over this much of the sheet is the ground, or parts one drawing from the next. */
+const ACROSS = 0.8;
+/** Instants over which a plate is laid out, so that nothing on it moves but the event. */
+const SAMPLES = 40;
+/** Bands of a drawing that fit on a plate together, in its own units. */
+const BANDS = 500;
+/** The picture keeps at least this much height; words that would take it stay in the description. */
+const LEAST_PICTURE = 320;
+const LARGEST = 2.4;
+const GAP = 56;
+const AIR = 14;
+/** Strokes reach this far beyond their middle line. */
+const STROKE = 3;
+
+const classesOf = ({ attributes }: Node): string[] => String(attributes["class"] ?? "").split(/\s+/);
+const wordsOf = (each: Node): string => each.children.map((child) => (typeof child === "string" ? child : wordsOf(child))).join("");
+
+const holds = (outer: Box, inner: Box): boolean => isNothing(inner) || (inner.left >= outer.left && inner.right <= outer.right && inner.top >= outer.top && inner.bottom <= outer.bottom);
+
+/** Words of the drawing: whose they are, and a name for their place that stays as they change. */
+interface Said {
+  readonly key: string;
+  readonly side: Side | null;
+  readonly words: string;
+  readonly strong: boolean;
+  readonly y: number;
+}
+
+/** Words as they stand in the drawing. */
+interface Found extends Omit<Said, "key"> {
+  readonly path: string;
+  /** The group that they stand in. */
+  readonly group: object;
+  readonly x: number;
+  readonly anchor: string;
+}
+
+/** A body by its letter; "A falling mass" is another A. */
+const LETTERS: Readonly<Record<Side, RegExp>> = { a: /\bA\b(?! [a-z])/, b: /\bB\b/ };
+
+/** Lines of a label, drawing units. */
+const LINE = 24;
+const NUMBER = /^[\d\u2212]/;
+
+/** A label and the number beside or under it are one thing said. */
+const joined = (found: readonly Found[]): Found[] => {
+  const out: Found[] = [];
+  for (const next of found) {
+    const last = out.at(-1);
+    const beside = last !== undefined && last.group === next.group && last.y === next.y;
+    const under = last !== undefined && last.group === next.group && last.x === next.x && last.anchor === next.anchor && Math.abs(next.y - last.y) <= LINE;
+    if (last !== undefined && (beside || under) && NUMBER.test(next.words)) out[out.length - 1] = { ...last, words: `${last.words} ${next.words}`, strong: next.strong };
+    else if (last !== undefined && beside && !/\d/.test(last.words) && /\d/.test(next.words)) out[out.length - 1] = { ...last, words: `${last.words}: ${next.words}` };
+    else out.push(next);
+  }
+  return out;
+};
+
+interface Taken {
+  readonly art: readonly Node[];
+  /** What holds a number. */
+  readonly said: readonly Said[];
+  /** What stands over a band of the drawing. */
+  readonly headings: readonly { readonly words: string; readonly y: number }[];
+  readonly clock: string;
+  readonly bar: { readonly length: number; readonly words: string; readonly y: number } | null;
+  /** Heights at which the drawing is cut into bands. */
+  readonly cuts: readonly number[];
+  readonly ground: readonly number[];
+}
+
+const lengthOfBar = (bar: Node): number => Math.max(0, ...bar.children.flatMap((each) => (typeof each === "object" && classesOf(each).includes("scale-outline") ? [Number(each.attributes["width"])] : [])));
+
+/** A drawing with its words apart. */
+const take = (nodes: readonly Node[], names: Readonly<Partial<Record<Side, string>>>, width: number): Taken => {
+  const found: Found[] = [];
+  const cuts: number[] = [];
+  const ground: number[] = [];
+  let clock = "";
+  let bar: Taken["bar"] = null;
+
+  const listen = (each: Node, side: Side | null, path: string, group: object): void => {
+    const words = wordsOf(each);
+    if (words === "") return;
+    const classes = classesOf(each);
+    if (classes.includes("label-time")) {
+      clock = words;
+      return;
+    }
+    const whose =
+      side ??
+      SIDES.find((one) => names[one] !== undefined && words.startsWith(`${names[one]}:`)) ??
+      // What pushes a body is written on its side of the place where they touch.
+      (/\bforces\b/.test(path) ? (each.attributes["text-anchor"] === "end" ? "a" : "b") : null);
+    found.push({ path, group, side: whose, words, strong: classes.includes("label-strong"), x: Number(each.attributes["x"] ?? 0), y: Number(each.attributes["y"] ?? 0), anchor: String(each.attributes["text-anchor"]) });
+  };
+
+  const walk = (each: Node, side: Side | null, path: string, silent: boolean, group: object): Node | null => {
+    const classes = classesOf(each);
+    if (each.tag === "line" && Number(each.attributes["x2"]) - Number(each.attributes["x1"]) > ACROSS * width) {
+      if (classes.includes("ground-line")) ground.push(Number(each.attributes["y1"]));
+      if (classes.includes("rule")) cuts.push(Number(each.attributes["y1"]));
+      return null;
+    }
+    if (classes.includes("scale-bar")) {
+      const words = each.children.find((child): child is Node => typeof child === "object" && child.tag === "text");
+      bar ??= { length: lengthOfBar(each), words: words === undefined ? "" : wordsOf(words), y: boundsOf([each]).top };
+      return null;
+    }
+    if (classes.some((name) => PAGE_ONLY.includes(name)) && !classes.some((name) => KEPT.includes(name))) return null;
+    const own = classes.includes("body-a") ? "a" : classes.includes("body-b") ? "b" : side;
+    if (each.tag === "text") {
+      listen(each, own, path, group);
+      return null;
+    }
+    const quiet = silent || classes.some((name) => WORDS_ONLY.includes(name));
+    const children = each.children.flatMap((child): (Node | string)[] => {
+      const kept = typeof child === "string" ? child : walk(child, own, `${path} ${classes.join(".")}`, quiet, each);
+      return kept === null ? [] : [kept];
+    });
+    if (quiet && each.tag !== "g") return null;
+    // A window that cuts nothing off costs the renderer time for nothing.
+    if (each.tag === "svg" && holds(windowOf(each), boundsOf(children.filter((child): child is Node => typeof child === "object")))) return node("g", { class: String(each.attributes["class"] ?? "") }, children);
+    return { ...each, children };
+  };
+  const art = nodes.flatMap((each) => walk(each, null, "", false, nodes) ?? []);
+  const counts = new Map<string, number>();
+  const all = joined(found);
+  const said = all.flatMap(({ words, side, path, strong, y }): Said[] => {
+    const place = `${path} ${side}`;
+    const count = counts.get(place) ?? 0;
+    counts.set(place, count + 1);
+    return /\d/.test(words) ? [{ key: `${place} ${count}`, side, words, strong, y }] : [];
+  });
+  const headings = all.filter(({ group, strong, words }) => group === nodes && strong && !/\d/.test(words));
+  return { art, said, headings, clock, bar, cuts, ground };
+};
+
+/** "Sprig 54.0 km/h" under the name of the Sprig is "54.0 km/h". */
+const withoutName = (words: string, name: string | undefined): string => {
+  if (name === undefined) return words;
+  const rest = new RegExp(`^(?:the )?${name.replace(/[.*+?^${}()|[\]\\]/g, "\\$&")}(?::| (?=[\\d\u2212]))\\s*(.+)$`, "i").exec(words)?.[1];
+  return rest ?? words;
+};
+
+interface Row {
+  readonly key: string;
+  readonly side: Side | null;
+  readonly lines: number;
+  readonly strong: boolean;
+  /** Widest that it is at any instant, on one line. */
+  readonly width: number;
+  /** Stands beside the name. */
+  readonly beside?: boolean;
+}
+
+/** Where everything stands, whatever the instant. */
+export interface ScenePlan {
+  readonly scene: Scene;
+  readonly state: State;
+  readonly write: Write;
+  readonly names: Readonly<Partial<Record<Side, string>>>;
+  /** What the key calls the sides. */
+  readonly keys: Readonly<Partial<Record<Side, string>>>;
+  readonly title: string;
+  readonly sides: readonly Side[];
+  readonly rows: readonly Row[];
+  readonly band: readonly [top: number, bottom: number];
+  /** What the scene says and there was no room for, as it is at the end of the event. */
+  readonly leftOut: readonly string[];
+  /** How many parts the drawing has. */
+  readonly parts: number;
+  /** That is all there is to show. */
+  readonly whole: boolean;
+  readonly from: { readonly x: number; readonly y: number; readonly scale: number };
+  readonly to: { readonly top: number; readonly bottom: number };
+}
+
+export interface SceneRequest {
+  readonly scene: Scene;
+  readonly state: State;
+  readonly write: Write;
+  readonly names: Readonly<Partial<Record<Side, string>>>;
+  /** In place of the scene's own. */
+  readonly title?: string;
+  /** Which band of the drawing, from the top, 1 the first; left out: as many as fit. */
+  readonly part?: number;
+}
+
+/** From the edge of a column to what stands beside the name. */
+const nameWidth = (name: string): number => KEY_WIDTH + widthOf(name, TEXT, "bold") + BESIDE;
+const BESIDE = 36;
+
+const SAFE_WIDTH = LIVE.right - LIVE.left;
+const COLUMN = (SAFE_WIDTH - GAP) / 2;
+
+const columnOf = (side: Side): number => LIVE.left + (side === "a" ? 0 : COLUMN + GAP);
+
+const inBand = (nodes: readonly Node[], [top, bottom]: readonly [number, number]): Node[] =>
+  nodes.flatMap((each) => {
+    const box = boundsOf([each]);
+    if (isNothing(box)) return [];
+    if (box.top >= top - 1 && box.bottom <= bottom + 1) return [each];
+    // A group that spans bands is cut where they are.
+    if ((each.tag !== "g" && each.tag !== "svg") || each.attributes["transform"] !== undefined) return (box.top + box.bottom) / 2 >= top && (box.top + box.bottom) / 2 <= bottom ? [each] : [];
+    const children = inBand(each.children.filter((child): child is Node => typeof child === "object"), [top, bottom]);
+    return children.length === 0 ? [] : [{ ...each, children }];
+  });
+
+const linesOf = (said: Said, name: string | undefined, width: number): string[] => broken(withoutName(said.words, name), TEXT, said.strong ? "bold" : "regular", width);
+
+/** Lays a scene out once for all its instants. */
+export const planScene = ({ scene, state, write, names, title: asked, part }: SceneRequest): ScenePlan => {
+  const duration = scene.duration(state);
+  const samples = Array.from({ length: duration > 0 ? SAMPLES + 1 : 1 }, (_, i) => {
+    const instant = (duration * i) / SAMPLES;
+    const drawing = scene.draw(state, instant, "wide", write);
+    return { instant, drawing, taken: take(drawing.nodes, names, drawing.width) };
+  });
+  const first = samples[0] as (typeof samples)[number];
+
+  // Bands that hold a picture.
+  const edges = [0, ...[...new Set(samples.flatMap(({ taken }) => taken.cuts))].sort((p, q) => p - q), first.drawing.height];
+  const extents = edges.slice(1).flatMap((bottom, i): (readonly [number, number, Box])[] => {
+    const band = [edges[i] as number, bottom] as const;
+    const box = samples.reduce((sum, { taken }) => union(sum, boundsOf(inBand(taken.art, band))), NOTHING);
+    return isNothing(box) ? [] : [[...band, box]];
+  });
+  if (extents.length === 0) throw new RangeError(`plate: scene ${scene.title} has nothing to show`);
+  if (part !== undefined && extents[part - 1] === undefined) throw new RangeError(`plate: part must be a whole number from 1 to ${extents.length}, got ${part}`);
+  const chosen = part === undefined ? extents.slice(0, 1) : [extents[part - 1] as (typeof extents)[number]];
+  if (part === undefined) for (const extent of extents.slice(1)) if (extent[2].bottom - (chosen[0] as (typeof extents)[number])[2].top <= BANDS) chosen.push(extent);
+  const band = [(chosen[0] as (typeof extents)[number])[0], (chosen.at(-1) as (typeof extents)[number])[1]] as const;
+  const box = chosen.reduce((sum, [, , each]) => union(sum, each), NOTHING);
+  // One band by itself has its own heading.
+  const [heading, further] = part === undefined ? [] : first.taken.headings.filter(({ y }) => y >= band[0] && y <= band[1]);
+  const title = asked ?? (heading !== undefined && further === undefined ? heading.words : scene.title);
+  const ground = first.taken.ground.filter((y) => y >= band[0] && y <= band[1]);
+  const picture: Box = { left: box.left - STROKE, right: box.right + STROKE, top: box.top - STROKE, bottom: Math.max(box.bottom, ...ground) + STROKE };
+
+  // One row for each thing said at any instant, as many lines as it ever takes.
+  const rows = new Map<string, Row>();
+  for (const { taken } of samples)
+    for (const said of taken.said) {
+      if (said.y < band[0] || said.y > band[1]) continue;
+      const name = said.side === null ? undefined : names[said.side];
+      const lines = linesOf(said, name, said.side === null ? SAFE_WIDTH : COLUMN).length;
+      const width = widthOf(withoutName(said.words, name), TEXT, said.strong ? "bold" : "regular");
+      const before = rows.get(said.key);
+      rows.set(said.key, { key: said.key, side: said.side, strong: said.strong, lines: Math.max(lines, before?.lines ?? 0), width: Math.max(width, before?.width ?? 0) });
+    }
+  // The colours of a and b may stand for others in a scene: the key names only whom the scene's own words name.
+  const told = samples.map(({ instant }) => scene.describe(state, instant, write)).join(" ");
+  const isTold = (side: Side): boolean => told.toLowerCase().includes((names[side] as string).toLowerCase()) || LETTERS[side].test(told);
+  const sides = SIDES.filter((side) => names[side] !== undefined && isTold(side) && samples.some(({ drawing }) => boundsOf(sideNodes(drawing.nodes, side)).left < Infinity));
+
+  const head = titleOf(title).foot + LEADING;
+  // Words that call the two A and B need the letters in the key.
+  const letters = [title, ...samples.flatMap(({ taken }) => [...taken.said, ...taken.headings].map(({ words }) => words))].some((words) => SIDES.some((side) => LETTERS[side].test(words))) && !sides.some((side) => new RegExp(`\\b${side}$`, "i").test(names[side] as string));
+  const keys = Object.fromEntries(sides.map((side) => [side, letters ? `${names[side]} (${side.toUpperCase()})` : (names[side] as string)])) as Readonly<Partial<Record<Side, string>>>;
+  // What was said of a body by its name goes beside the name, where there is room for it at every instant.
+  const firsts = sides.map((side) => {
+    const row = [...rows.values()].find((each) => each.side === side);
+    const said = samples.flatMap(({ taken }) => taken.said).find(({ key }) => key === row?.key);
+    return row && said && withoutName(said.words, names[side]) !== said.words && row.width <= COLUMN - nameWidth(keys[side] as string) ? row : undefined;
+  });
+  if (firsts.every((row) => row !== undefined)) for (const row of firsts) rows.set(row.key, { ...row, lines: 0, beside: true });
+  const kept = [...rows.values()];
+  const heightOf = (list: readonly Row[]): number => {
+    const lines = (side: Side | null): number => list.reduce((sum, row) => sum + (row.side === side ? row.lines : 0), 0);
+    return (sides.length > 0 ? LEADING : 0) + LEADING * (Math.max(lines("a"), lines("b")) + lines(null));
+  };
+  // What is not in strong type goes first where there is no room, and the last first.
+  for (const strong of [false, true])
+    for (let i = kept.length - 1; i >= 0 && LIVE.bottom - head - 2 * AIR - heightOf(kept) < LEAST_PICTURE; i--) if (kept[i]?.strong === strong && !kept[i]?.beside) kept.splice(i, 1);
+  const [top, bottom] = [head + AIR, LIVE.bottom - heightOf(kept) - AIR];
+  const scale = Math.min(LARGEST, SAFE_WIDTH / (picture.right - picture.left), (bottom - top) / (picture.bottom - picture.top));
+  const spare = bottom - top - scale * (picture.bottom - picture.top);
+  return {
+    scene,
+    state,
+    write,
+    names,
+    keys,
+    title,
+    sides,
+    rows: kept,
+    band,
+    leftOut: [...rows.keys()].flatMap((key) => (kept.some((row) => row.key === key) ? [] : (samples.flatMap(({ taken }) => taken.said).findLast((said) => said.key === key)?.words ?? []))),
+    parts: extents.length,
+    whole: chosen.length === extents.length,
+    from: { x: LIVE.left + (SAFE_WIDTH - scale * (picture.left + picture.right)) / 2, y: top + spare / 2 - scale * picture.top, scale },
+    to: { top, bottom },
+  };
+};
+
+const sideNodes = (nodes: readonly Node[], side: Side): Node[] =>
+  nodes.flatMap((each) => (classesOf(each).includes(`body-${side}`) ? [each] : sideNodes(each.children.filter((child): child is Node => typeof child === "object"), side)));
+
+const rounded = (value: number): number => Math.round(value * 1000) / 1000;
+
+/** The picture of a planned scene at an instant. */
+export const scenePlate = (plan: ScenePlan, instant: number, { paint }: Painter): Plate => {
+  const { scene, state, write, names, keys, rows, sides, from, to, band, whole } = plan;
+  const drawing = scene.draw(state, instant, "wide", write);
+  const { art, said, clock, bar, ground } = take(drawing.nodes, names, drawing.width);
+  const title = titleOf(plan.title);
+  const words: Words[] = [...title.words];
+  words.push(...column([clock], title.foot, { role: "clock", x: LIVE.left }).words.filter((line) => line.words !== ""));
+  const marks: Node[] = [];
+  if (bar !== null) {
+    const length = bar.length * from.scale;
+    const label = bar.words.replace(/^to scale, /, "");
+    words.push(...column([label], title.foot, { role: "scale", x: LIVE.right, anchor: "end" }).words);
+    const right = LIVE.right - widthOf(label, TEXT, "regular") - 24;
+    const y = title.foot + 28;
+    marks.push(
+      node("g", { class: "scale-bar" }, [
+        node("rect", { x: rounded(right - length), y, width: rounded(length), height: 16, class: "scale-outline" }),
+        ...[0, 2].map((k) => node("rect", { x: rounded(right - length + (k * length) / 4), y, width: rounded(length / 4), height: 16, class: "scale-block" })),
+      ]),
+    );
+  }
+
+  let y = to.bottom + AIR;
+  const feet = { a: y, b: y };
+  sides.forEach((side) => {
+    const x = columnOf(side);
+    marks.push(keyMark(side, x, y));
+    words.push(...column([keys[side] as string], y, { role: "key", x: x + KEY_WIDTH, weight: "bold" }).words);
+    feet[side] = y + LEADING;
+  });
+  const now = new Map(said.map((each) => [each.key, each]));
+  for (const row of rows) {
+    const each = now.get(row.key);
+    if (row.side === null) continue;
+    const x = columnOf(row.side);
+    const weight = row.strong ? "bold" : "regular";
+    if (each !== undefined && row.beside) words.push(...column([withoutName(each.words, names[row.side])], to.bottom + AIR, { role: "value", x: x + nameWidth(keys[row.side] as string), weight }).words);
+    else if (each !== undefined) words.push(...column(linesOf(each, names[row.side], COLUMN), feet[row.side], { role: "value", x, weight }).words);
+    feet[row.side] += row.lines * LEADING;
+  }
+  y = Math.max(feet.a, feet.b);
+  for (const row of rows) {
+    if (row.side !== null) continue;
+    const each = now.get(row.key);
+    if (each !== undefined) words.push(...column(linesOf(each, undefined, SAFE_WIDTH), y, { role: "value", x: LIVE.left, weight: row.strong ? "bold" : "regular" }).words);
+    y += row.lines * LEADING;
+  }
+
+  const shown = whole ? art : inBand(art, band);
+  // The ground runs from edge to edge of what is safe, however large the picture is.
+  const [left, right] = [(LIVE.left - from.x) / from.scale, (LIVE.right - from.x) / from.scale];
+  const grounds = ground.filter((level) => level >= band[0] && level <= band[1]).map((level) => node("line", { x1: rounded(left), x2: rounded(right), y1: level, y2: level, class: "ground-line" }));
+  const picture = node("g", { transform: `translate(${rounded(from.x)},${rounded(from.y)}) scale(${rounded(from.scale)})` }, [...grounds, ...shown]);
+  const thinnest = rounded(THINNEST / from.scale);
+  return { title: plan.title, says: scene.describe(state, instant, write), art: [paint([picture], "drawing", thinnest), paint(marks, "drawing")], words };
+};

@@ -1,0 +1,167 @@
+/** How sure: ranges of the headlines, what moves each most, and where a verdict turns. */
+import { fromSI } from "../../lib/units.ts";
+import { rankingOf, type WholeStudy } from "../card/wholeStudy.ts";
+import type { Kind } from "../kinds.ts";
+import type { FlipValue } from "../lesson.ts";
+import { formatNumber } from "../state/numbers.ts";
+import { showInput, unitFor, unitText } from "../state/units.ts";
+import type { View } from "../view.ts";
+import { capital, escape } from "./html.ts";
+import { outputText } from "./value.ts";
+
+const MOST_DIGITS = 6;
+
+/** Digits after the decimal sign that tell the ends of a range apart: two figures of its width. */
+export const rangeDigits = (width: number, least: number): number => (width > 0 ? Math.min(MOST_DIGITS, Math.max(0, 1 - Math.floor(Math.log10(width)))) : least);
+
+export interface RangeTexts {
+  readonly unit: string;
+  readonly low: string;
+  readonly likely: string;
+  readonly high: string;
+}
+
+/** A range in the reader's unit, as printed. */
+export const rangeTexts = (view: View, kind: Kind, range: { readonly low: number; readonly likely: number; readonly high: number }): RangeTexts => {
+  const unit = unitFor(kind, view.units);
+  const [low, likely, high] = [range.low, range.likely, range.high].map((value) => fromSI(value, unit)) as [number, number, number];
+  const digits = rangeDigits(high - low, kind.digits);
+  const text = (value: number): string => formatNumber(value, digits, view.locale);
+  return { unit, low: text(low), likely: text(likely), high: text(high) };
+};
+
+const withUnit = (text: string, unit: string): string => (unit === "" ? text : `${text}\u00a0${unit}`);
+
+const kindOf = (view: View, name: string): { readonly label: string; readonly kind: Kind } | undefined => {
+  const output = view.lesson.outputs[name];
+  return output?.type === "quantity" || output?.type === "returned" ? output : undefined;
+};
+
+/** Shares of all runs, the commonest first. */
+export const sharesOf = (counts: Readonly<Record<string, number>>, runs: number): { readonly word: string; readonly share: string }[] =>
+  Object.entries(counts)
+    .filter(([, count]) => count > 0)
+    .sort(([, p], [, q]) => q - p)
+    .map(([word, count]) => {
+      const percent = (100 * count) / runs;
+      const share = percent > 99.5 && count < runs ? "more than 99" : percent < 0.5 ? "fewer than 1" : String(Math.round(percent));
+      return { word, share: `in ${share} of 100` };
+    });
+
+/** How the ranges were made, in words. */
+export const studyWords = (view: View, study: WholeStudy): string => {
+  const count = (n: number): string => formatNumber(n, 0, view.locale);
+  const varied = study.effects.length;
+  const reasons = Object.keys(study.without);
+  const lost = Object.values(study.without).reduce((sum, n) => sum + n, 0);
+  const without = lost === 0 ? "" : ` ${count(lost)} of the runs gave no result (${reasons[0]}${reasons.length > 1 ? "; and other reasons" : ""}) and ${lost === 1 ? "is" : "are"} not in the ranges.`;
+  return `${count(study.runs)} runs, ${varied === 0 ? "no input with a give or take" : varied === 1 ? "one input drawn from its give or take" : `${varied} inputs drawn at once, each from its give or take`}. Low and high: one run in forty lies below, one in forty above; likely: half lie below.${without}`;
+};
+
+const WIDTH = 200;
+const HEIGHT = 14;
+
+/** A dimension line from `from` to `to` of 1, with a tick at `at`. */
+const strip = (from: number, to: number, at: number): string => {
+  const x = (share: number): string => (2 + share * (WIDTH - 4)).toFixed(0);
+  const middle = HEIGHT / 2;
+  const tick = (share: number, tall: number): string => `M${x(share)} ${middle - tall}V${middle + tall}`;
+  return `<svg class="strip" viewBox="0 0 ${WIDTH} ${HEIGHT}" aria-hidden="true"><path class="span" d="M${x(from)} ${middle}H${x(to)}"/><path d="${tick(from, 3)}${tick(to, 3)}${tick(at, 6)}"/></svg>`;
+};
+
+const MOST_BARS = 4;
+
+const rankingHtml = (view: View, study: WholeStudy, name: string): string => {
+  const headline = kindOf(view, name);
+  const value = view.state.outputs[name];
+  if (headline === undefined || typeof value !== "number") return "";
+  const ranking = rankingOf(study, name);
+  const unit = unitFor(headline.kind, view.units);
+  const shown = ranking.slice(0, MOST_BARS);
+  const ends = shown.flatMap(({ low, high }) => [low, high].filter((end) => end !== null)).concat(value);
+  const [least, most] = [Math.min(...ends), Math.max(...ends)];
+  const share = (end: number): number => (most > least ? (end - least) / (most - least) : 0.5);
+  const digits = rangeDigits(fromSI(most - least, unit), headline.kind.digits);
+  const at = (end: number | null): string => (end === null ? "no result" : withUnit(formatNumber(fromSI(end, unit), digits, view.locale), unitText(unit)));
+  const rows = shown.map(({ effect, low, high }) => {
+    const input = view.lesson.inputs[effect.input];
+    if (input?.type !== "quantity") return "";
+    const end = (si: number): string => showInput(input, si, view.units, view.locale).text;
+    const [from, to] = [Math.min(low ?? value, high ?? value, value), Math.max(low ?? value, high ?? value, value)];
+    return `<li><span class="name">${escape(input.label)}</span>${strip(share(from), share(to), share(value))}<span class="ends">${escape(end(effect.low))} gives ${escape(at(low))}; ${escape(end(effect.high))} gives ${escape(at(high))}</span></li>`;
+  });
+  const left = ranking.length - shown.length;
+  if (shown.length === 0) return `<li>${escape(capital(headline.label))}: no input with a give or take moves it.</li>`;
+  return `<li><details><summary>${escape(capital(headline.label))}: most by the ${escape(view.lesson.inputs[shown[0]?.effect.input ?? ""]?.label ?? "")}</summary><ol class="bars">${rows.join("")}</ol>${left > 0 ? `<p class="left">${left} more ${left === 1 ? "moves" : "move"} it less.</p>` : ""}</details></li>`;
+};
+
+const flipSentence = (view: View, name: string): string => {
+  const output = view.lesson.outputs[name];
+  const value = view.state.outputs[name] as FlipValue | undefined;
+  if (output?.type !== "flip" || value === undefined || value.below === "") return "";
+  const verdict = view.lesson.outputs[output.of];
+  const words = (word: string): string => (verdict?.type === "verdict" ? (verdict.words[word] ?? word) : word);
+  const label = escape(capital(verdict?.label ?? output.of));
+  const along = escape(view.lesson.inputs[output.along]?.label ?? output.along);
+  return value.at === null
+    ? `<li><b>${label}</b> turns nowhere along the ${along}: ${escape(words(value.below))}.</li>`
+    : `<li><b>${label}</b> turns at ${escape(outputText(view, name) ?? "")}, ${along}: below, ${escape(words(value.below))}; above, ${escape(words(value.above))}.</li>`;
+};
+
+/** Turns shown of each verdict: the nearest, measured in give or takes. */
+const MOST_TURNS = 3;
+
+const turnsOf = (view: View, study: WholeStudy, verdict: string): string[] => {
+  const output = view.lesson.outputs[verdict];
+  if (output?.type !== "verdict") return [];
+  const turns = study.effects.flatMap(({ input: name, turns: found }) => {
+    const turn = Object.hasOwn(found, verdict) ? found[verdict] : undefined;
+    const input = view.lesson.inputs[name];
+    return turn === undefined || input?.type !== "quantity" ? [] : [{ turn, input, away: Math.abs(turn.at - (view.state.inputs[name] as number)) / input.give }];
+  });
+  return turns
+    .sort((p, q) => p.away - q.away)
+    .slice(0, MOST_TURNS)
+    .map(({ turn, input, away }) => {
+      const unit = unitFor(input.kind, view.units);
+      const place = withUnit(formatNumber(fromSI(turn.at, unit), Math.max(rangeDigits(fromSI(input.give, unit), 0), 0), view.locale), unitText(unit));
+      return `<li><b>${escape(capital(output.label))}</b> turns where the ${escape(input.label)} is ${escape(place)}${away <= 1 ? ", which its own give or take reaches" : ""}: below, ${escape(output.words[turn.below] ?? turn.below)}; above, ${escape(output.words[turn.above] ?? turn.above)}.</li>`;
+    });
+};
+
+/** Everything a study says, of the outputs named, in their order. With `most`, only so many are ranked. */
+export const renderStudy = (view: View, study: WholeStudy, outputs: readonly string[], most = Number.POSITIVE_INFINITY): string => {
+  const numbers = outputs.filter((name) => kindOf(view, name) !== undefined && Object.hasOwn(study.ranges, name));
+  const verdicts = outputs.filter((name) => view.lesson.outputs[name]?.type === "verdict" && Object.hasOwn(study.counts, name));
+  const row = (name: string): string => {
+    const { label, kind } = kindOf(view, name) as { label: string; kind: Kind };
+    const { unit, low, likely, high } = rangeTexts(view, kind, study.ranges[name] as { low: number; likely: number; high: number });
+    return `<tr><th scope="row">${escape(capital(label))}</th><td>${low}</td><td>${likely}</td><td>${high}</td><td class="unit">${escape(unitText(unit as never))}</td></tr>`;
+  };
+  const counted = verdicts.map((name) => {
+    const output = view.lesson.outputs[name] as { label: string; words: Readonly<Record<string, string>> };
+    return `<li><b>${escape(capital(output.label))}</b>: ${sharesOf(study.counts[name] ?? {}, study.runs).map(({ word, share }) => `${escape(output.words[word] ?? word)} (${share})`).join("; ")}.</li>`;
+  });
+  const flips = Object.entries(view.lesson.outputs).flatMap(([name, output]) => (output.type === "flip" && outputs.includes(output.of) ? [flipSentence(view, name)] : []));
+  const turned = [...flips, ...verdicts.flatMap((name) => turnsOf(view, study, name))].filter((item) => item !== "");
+  const part = (title: string, html: string): string => (html === "" ? "" : `<h3>${title}</h3>${html}`);
+  return (
+    `<p class="study-says">${escape(studyWords(view, study))}</p>` +
+    (numbers.length === 0
+      ? ""
+      : `<div class="table" tabindex="0" role="region" aria-label="Low, likely and high"><table class="ranges"><thead><tr><th scope="col">Predicted</th><th scope="col">low</th><th scope="col">likely</th><th scope="col">high</th><th scope="col">unit</th></tr></thead><tbody>${numbers.map(row).join("")}</tbody></table></div>`) +
+    part("How often each verdict", counted.length === 0 ? "" : `<ul>${counted.join("")}</ul>`) +
+    part("What would change the story", turned.length === 0 ? (verdicts.length === 0 ? "" : "<p>Along no input with a give or take does a verdict turn within the range of its slider.</p>") : `<ul>${turned.join("")}</ul>`) +
+    part("What matters most", numbers.length === 0 ? "" : `<ul class="rankings">${numbers.slice(0, most).map((name) => rankingHtml(view, study, name)).join("")}</ul>${numbers.length > most ? `<p>The other ${numbers.length - most} are ranked on the prediction card, and here once it is run.</p>` : ""}`)
+  );
+};
+
+/** A page is to stay light: what it cannot rank at first is on the card's page. */
+const RANKED_AT_FIRST = 4;
+
+/** The panel on a lesson's page: what the build found for the start, and a button that runs it for the present values. */
+export const renderStudyPanel = (view: View, study: WholeStudy, outputs: readonly string[], runs: number, cue: boolean): string =>
+  `<study-panel data-outputs="${outputs.join(" ")}" data-runs="${runs}"><section class="study" aria-labelledby="how-sure"><h2 id="how-sure">How sure</h2>` +
+  `<p>Every input is known only to its give or take. This is what that leaves of the numbers; what the model itself leaves out is not in it.</p>` +
+  `<div class="study-bar scripted-only"><button type="button" data-do="study">Run ${formatNumber(runs, 0, view.locale)} times at the present values</button><button type="button" data-do="cancel" hidden>Cancel</button><progress max="1" value="0" hidden aria-label="Runs done"></progress><span class="study-status" role="status"></span><span class="study-stale"></span></div>` +
+  `<div class="study-found">${renderStudy(view, study, outputs, RANKED_AT_FIRST)}</div><p class="for-presenter">For a show, at the present values: <a class="with-state" href="${view.slug}-card.html">prediction card</a> to freeze before the take${cue ? `, <a class="with-state" href="${view.slug}-cue.html">cue card</a> with captions` : ""}.</p></section></study-panel>`;

@@ -1,0 +1,159 @@
+// A whole show from its scenario file alone: complete, frozen, with its cautions, and left out by name what the scenario lacks.
+import { cpSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { cameraPlan } from "../../build/cameraPlan.ts";
+import { STAGING_CAUTIONS } from "../../build/cautions.ts";
+import { readLessons } from "../../build/readLessons.ts";
+import { readScenario } from "../../build/scenario.ts";
+import { makeShow, type Show } from "../../build/showPack.ts";
+import { HOME } from "../../build/site.ts";
+import { writeSite } from "../../build/writeSite.ts";
+import { codeOf, type KeptCard } from "../../shared/card/card.ts";
+import { sha256 } from "../../shared/card/sha256.ts";
+import { BUILT_RUNS } from "../../shared/card/wholeStudy.ts";
+import { readCard, verifyCard } from "../../shared/card/verifyCard.ts";
+import { readVtt } from "./vtt.ts";
+
+const SLOW = 180_000;
+const DATE = "2031-05-17";
+mkdirSync(join(HOME, ".cache"), { recursive: true });
+const work = mkdtempSync(join(HOME, ".cache/show-test-"));
+afterAll(() => rmSync(work, { recursive: true, force: true }));
+
+/** What no page of a pack says of anything: words of leave, in any form. "no go" and "is not safe" would be caught too. */
+const LEAVE = /\b(safe|safely|safer|approved|approval|compliant|compliance|certified|survivable|GO)\b/;
+
+// A copy: whoever saves a lesson meanwhile does not make two packs differ.
+const folder = join(work, "lessons");
+cpSync(join(HOME, "lessons"), folder, { recursive: true });
+const lessons = readLessons(folder);
+/** With as many runs as a page is built with, so that a study is made once; a show has thousands. */
+const make = (scenario: string): Promise<Show> => makeShow({ scenario, home: HOME, lessons: folder, cache: join(HOME, ".cache"), date: DATE, by: "the producer", claims: false, runs: BUILT_RUNS });
+
+const slugs = lessons.map(({ slug }) => slug);
+const needs = (slug: string): readonly string[] => lessons.find((one) => one.slug === slug)?.front.needs ?? [];
+
+describe.each(["shared/scenario/demo.yaml", "shared/scenario/cresswold.yaml"])("makeShow(…) of %s", (path) => {
+  let show: Show;
+  const read = readScenario(join(HOME, path));
+  if ("problems" in read) throw new Error("the scenario has problems");
+  const { scenario } = read;
+  const made = slugs.filter((slug) => needs(slug).every((part) => scenario[part as "site"] !== undefined));
+  beforeAll(async () => {
+    show = await make(join(HOME, path));
+    expect(show.problems).toEqual([]);
+  }, SLOW);
+  const own = (): string[] => ["index.html", "hand-over.html", "camera-plan.html", ...Object.keys(show.files).filter((name) => /-(plan|card)\.html$/.test(name))];
+
+  test("has for each lesson its page, frozen card, kept card, cue card and captions", () => {
+    expect([...show.lessons].sort()).toEqual([...made].sort());
+    for (const slug of made) for (const name of [`${slug}.html`, `${slug}-card.html`, `${slug}-card.json`, `${slug}-cue.html`, `${slug}.vtt`]) expect(Object.keys(show.files), name).toContain(name);
+  });
+
+  test("has a plan for each lesson of staging, the camera plan, the hand-over list and an index that names them all", () => {
+    const plans = made.filter((slug) => needs(slug).length > 0).map((slug) => `${slug}-plan.html`);
+    expect(plans.length).toBeGreaterThan(0);
+    for (const name of [...plans, "camera-plan.html", "hand-over.html"]) {
+      expect(Object.keys(show.files), name).toContain(name);
+      expect(show.files["index.html"]).toContain(`href="${name}"`);
+    }
+  });
+
+  test("leaves out by name what the scenario has no part for", () => {
+    const without = slugs.filter((slug) => !made.includes(slug));
+    expect(show.leftOut).toHaveLength(without.length);
+    for (const slug of without) {
+      expect(show.leftOut.join("\n")).toContain(slug);
+      expect(show.files["index.html"]).toContain(slug);
+      expect(Object.keys(show.files).filter((name) => name.startsWith(slug))).toEqual([]);
+    }
+  });
+
+  test("freezes cards that verify, with the code the index and the list of codes print", () => {
+    const list = made.map((slug) => ({ slug, kept: (readCard(show.files[`${slug}-card.json`] as string) as { kept: KeptCard }).kept }));
+    for (const { slug, kept } of list) {
+      const check = verifyCard(kept, codeOf(kept.hash));
+      expect(check, slug).toMatchObject({ unchanged: true, published: true });
+      expect(kept.card).toMatchObject({ frozen: DATE, by: "the producer", scenario: scenario.title, lesson: slug });
+      expect(kept.card.outputs.length + kept.card.verdicts.length, slug).toBeGreaterThan(0);
+      for (const page of [`${slug}-card.html`, "index.html"]) expect(show.files[page]?.replace(/<\/?span>/g, ""), page).toContain(check.code);
+      expect(show.files[`${slug}-card.html`]).toContain(kept.hash);
+      expect(show.files["codes.txt"]).toContain(`${slug} ${kept.hash}\n`);
+      readVtt(show.files[`${slug}.vtt`] as string);
+    }
+    const lines = (show.files["codes.txt"] as string).split("\n").filter((line) => /^[a-z0-9-]+ [0-9a-f]{64}$/.test(line)).map((line) => `${line}\n`).join("");
+    expect(codeOf(sha256(lines))).toBe(show.code);
+    expect(show.files["index.html"]).toContain(show.code);
+  });
+
+  test("says on every page of its own the show, the version and the day", () => {
+    const { version } = JSON.parse(readFileSync(join(HOME, "package.json"), "utf8")) as { version: string };
+    for (const name of own()) for (const words of [scenario.title, `ridedown ${version}`, DATE]) expect(show.files[name], `${name}: ${words}`).toContain(words);
+  });
+
+  test("has every caution of staging on each plan and on the hand-over list", () => {
+    const staging = Object.keys(STAGING_CAUTIONS);
+    // C1 to C11 and C14 as numbered in the project's list of cautions
+    expect(staging).toEqual([...Array.from({ length: 11 }, (_, i) => `C${i + 1}`), "C14"]);
+    for (const name of own().filter((one) => /-plan\.html$|hand-over/.test(one) && one !== "camera-plan.html")) {
+      const cautions = [...(show.files[name] as string).matchAll(/<section class="caution"[\s\S]*?<\/section>/g)].map(([html]) => html).join("");
+      for (const id of staging) expect(cautions, `${name}: ${id}`).toMatch(new RegExp(`\\b${id}\\b`));
+    }
+  });
+
+  test("gives no leave: nothing in it is called safe, approved or compliant, and it never prints GO", () => {
+    for (const name of own().concat(made.map((slug) => `${slug}-cue.html`))) {
+      const text = (show.files[name] as string).replace(/<[^>]*>/g, " ").replace(/NO-GO/g, "").replace(/&[a-z#0-9]+;/g, " ");
+      expect(LEAVE.exec(text)?.[0], name).toBeUndefined();
+    }
+    expect(LEAVE.test("This is safe.")).toBe(true);
+  });
+
+  test("asks for nothing outside its folder, and has no dead link in its own pages", () => {
+    const out = join(work, scenario.title.replace(/\W+/g, "-"));
+    writeSite(out, show.files);
+    const there = readdirSync(out);
+    for (const name of own()) for (const [, href] of (show.files[name] as string).matchAll(/(?:href|src)="([^"#]+)[^"]*"/g)) if (href !== "data:,") expect(there, `${name} links to ${href}`).toContain(href);
+  });
+
+  test("gives the same bytes again", async () => {
+    const again = await make(join(HOME, path));
+    expect(again.code).toBe(show.code);
+    for (const [name, text] of Object.entries(show.files)) expect(again.files[name] === text, name).toBe(true);
+  }, SLOW);
+});
+
+describe("makeShow(…) of a show without tow and cameras", () => {
+  test("leaves their pages out by name and makes the rest", async () => {
+    const demo = readFileSync(join(HOME, "shared/scenario/demo.yaml"), "utf8");
+    const section = (name: string, text: string): string => text.replace(new RegExp(`^${name}:[\\s\\S]*?(?=^[a-z]|(?![\\s\\S]))`, "m"), "");
+    const bare = join(work, "bare.yaml");
+    writeFileSync(bare, ["tow", "cameras", "markers"].reduce((text, name) => section(name, text), demo));
+    // two small lessons, one of which needs the tow
+    const folder = join(work, "two");
+    mkdirSync(folder);
+    const fixture = readFileSync(join(HOME, "tests/build/fixtures/lessons/fixture.md"), "utf8");
+    writeFileSync(join(folder, "fixture.md"), fixture);
+    writeFileSync(join(folder, "towed.md"), fixture.replace(/^---\n/, "---\nneeds: [tow]\n"));
+    const show = await makeShow({ scenario: bare, home: HOME, lessons: folder, cache: join(work, "cache"), date: DATE, by: "", claims: false, runs: BUILT_RUNS });
+    expect(show.problems).toEqual([]);
+    expect(show.lessons).toEqual(["fixture"]);
+    expect(Object.keys(show.files)).not.toContain("camera-plan.html");
+    expect(Object.keys(show.files).filter((name) => name.startsWith("towed"))).toEqual([]);
+    expect(show.leftOut).toEqual(["towed, its card, its cue card and its plan: the scenario has no tow.", "the camera plan: the scenario has no cameras."]);
+    expect(show.files["index.html"]).toContain("Left out");
+  }, SLOW);
+});
+
+describe("cameraPlan(scenario)", () => {
+  test("reproduces frame spacing and frames in the pulse worked by hand", () => {
+    const read = readScenario(join(HOME, "shared/scenario/demo.yaml"));
+    if ("problems" in read) throw new Error("the scenario has problems");
+    const html = cameraPlan(read.scenario) as string;
+    // 15 m/s at 1000 and 240 frames a second: 15 mm and 62.5 mm; 67 ms at them: 67 and 16 whole frames
+    for (const cell of ["15\u00a0mm", "62.5\u00a0mm", ">67<", ">16<"]) expect(html).toContain(cell);
+    // 25.6 mm sensor, 35 mm lens, 14 m away: 25.6 / 35 * 14 = 10.24 m
+    expect(html).toContain("10.2\u00a0m");
+  });
+});

@@ -1,0 +1,3 @@
+import { testLessons } from "./everyLesson.ts";
+
+testLessons(0, 2);
