@@ -117,7 +117,8 @@ describe.each(["shared/scenario/demo.yaml", "shared/scenario/cresswold.yaml"])("
     for (const name of own()) for (const [, href] of (show.files[name] as string).matchAll(/(?:href|src)="([^"#]+)[^"]*"/g)) if (href !== "data:,") expect(there, `${name} links to ${href}`).toContain(href);
   });
 
-  test("gives the same bytes again", async () => {
+  // once: what makes the bytes is the same for every show
+  test.runIf(path.endsWith("demo.yaml"))("gives the same bytes again", async () => {
     const again = await make(join(HOME, path));
     expect(again.code).toBe(show.code);
     for (const [name, text] of Object.entries(show.files)) expect(again.files[name] === text, name).toBe(true);

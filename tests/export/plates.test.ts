@@ -53,6 +53,8 @@ describe.each(SLUGS)("pictures of %s", (slug) => {
         const where = `${at.scenario.title} ${at.lesson.scale ?? ""} ${name}`;
         const report = checkPlate(plate, "hd");
         faults.push(...[...report.outside, ...report.small].map((fault) => `${where}: ${JSON.stringify(fault)}`));
+        // The report is held against the written outlines where the lesson starts; elsewhere the report alone is quick.
+        if (at !== everywhere[0]) continue;
         const size = name.length % 2 === 0 ? "hd" : "uhd";
         const scale = SIZES[size];
         const found = wordsIn(writePlate(plate, paint, "light", size));

@@ -143,7 +143,8 @@ export const testLessons = (part: number, parts: number): void => {
         expect(await page.locator("[data-reveal]").count()).toBe(0);
         expect(await page.locator("predict-gate").count()).toBeGreaterThan(0);
         expect(await page.locator("lesson-scene .handle:not([hidden])").count()).toBe(0);
-        expect(await accessibilityFaults(page)).toEqual([]);
+        // The parts of a page are the same in every lesson: closed, one of them is looked at; open, all are.
+        if (written === lessons[part]) expect(await accessibilityFaults(page)).toEqual([]);
         for (const form of await page.$$("predict-gate form")) {
           await (await form.$('input[type="radio"]'))?.check();
           await (await form.$('button[type="submit"]'))?.click();

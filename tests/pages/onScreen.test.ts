@@ -331,6 +331,8 @@ describe("stepping on screen", () => {
   test("letters do nothing while the view is closed", async () => {
     const { page, close } = await onScreen();
     await page.keyboard.press("Escape");
+    // the address follows once the view is closed
+    await expect.poll(() => page.evaluate(() => location.hash)).toBe("");
     const before = await page.evaluate(() => [location.hash, document.querySelector(".picture.wide")?.innerHTML]);
     for (const key of ["g", "b", "r", "f"]) await page.keyboard.press(key);
     expect(await page.evaluate(() => [location.hash, document.querySelector(".picture.wide")?.innerHTML])).toEqual(before);
