@@ -32,14 +32,16 @@ const MEASURE = `<section class="after" aria-labelledby="after-head"><h2 id="aft
 
 const HOW = `<details class="how"><summary>How the hash is made</summary><p>The canonical text of a card begins with the line <code>ridedown prediction card 1</code>. One line follows for each printed value, <code>path = text</code>, in the order of the card: page, title, question, scenario, version, day, who, runs; then the inputs (name, value, give or take, reason), the outputs (name, low, likely, high, unit), and the verdicts (name, then answers and their shares). In every text a run of spaces of any kind is one space, the minus is a hyphen, letters are composed (Unicode form C). Lines end with one line feed; the text is UTF-8. The hash is SHA-256 of it (FIPS 180-4). The code is the first 80 bits of the hash in base 32 (RFC 4648), in groups of four. The file is JSON: the values, the hash, and for each line the first twelve digits of its own hash, by which a change is found.</p></details>`;
 
-export const cardPage = (view: View, question: string, outputs: readonly string[], study: WholeStudy, facts: SiteFacts, cue: boolean, kept?: KeptCard): string => {
+/** `at`: the state of a card that is not of the start, as a share link. */
+export const cardPage = (view: View, question: string, outputs: readonly string[], study: WholeStudy, facts: SiteFacts, cue: boolean, { kept, at = "" }: { readonly kept?: KeptCard; readonly at?: string } = {}): string => {
   const about = { question, scenario: facts.scenarioTitle, version: facts.version };
   const card = kept?.card ?? makeCard(view, study, { ...about, frozen: "", by: "", outputs });
-  const data = Object.entries({ ...about, outputs: outputs.join(" "), inputs: (view.controls ?? Object.keys(view.lesson.inputs)).join(" "), runs: String(STUDY_RUNS), ...(kept && { kept: JSON.stringify(kept) }) });
+  const data = Object.entries({ ...about, outputs: outputs.join(" "), inputs: (view.controls ?? Object.keys(view.lesson.inputs)).join(" "), runs: String(STUDY_RUNS), ...(kept && { kept: JSON.stringify(kept) }), ...(at !== "" && { state: at }) });
+  const there = escapeHtml(at);
   const main = `<article class="lesson for-show">
 <h1>Prediction card: ${escapeHtml(view.title)}</h1>
 <p class="question">What we say before the take</p>
-<p class="facts">For the presenter: this page holds the answers. <a class="with-state" href="${view.slug}.html">The lesson</a> asks first.${cue ? ` <a class="with-state" href="${view.slug}-cue.html">Cue card</a>` : ""}</p>
+<p class="facts">For the presenter: this page holds the answers. <a class="with-state" href="${view.slug}.html${there}">The lesson</a> asks first.${cue ? ` <a class="with-state" href="${view.slug}-cue.html${there}">Cue card</a>` : ""}</p>
 <prediction-card${data.map(([name, value]) => ` data-${name}="${escapeHtml(value)}"`).join("")}>
 <p class="draft-of scripted-only" hidden>The draft below is of the start values; the link asks for others, and freezing takes those.</p>
 <div class="card-place">${renderCard(card, kept)}</div>
@@ -48,7 +50,7 @@ ${MEASURE}
 ${CHECK}
 ${HOW}
 </prediction-card>
-<section class="ranking" aria-labelledby="ranking-head"><h2 id="ranking-head">How sure, at the start values</h2>${renderStudy(view, study, outputs)}</section>
+<section class="ranking" aria-labelledby="ranking-head"><h2 id="ranking-head">How sure, at the ${at === "" ? "start values" : "values of this card"}</h2>${renderStudy(view, study, outputs)}</section>
 </article>`;
   return shell(facts, { slug: `${view.slug}-card`, title: `Prediction card: ${view.title}`, main, scripts: ["page.js", `${view.slug}.js`, "card.js"], tools: `${renderUnitSwitch(facts.units)}\n`, styles: ["card.css"] });
 };

@@ -53,14 +53,16 @@ export const captionNote = (view: View, facts: SiteFacts): string => `${view.tit
 
 export const captionFile = (view: View, lines: readonly CueLine[], facts: SiteFacts): string => writeVtt(captionsOf(lines.map((line) => lineText(view, line))), captionNote(view, facts));
 
-export const cuePage = (view: View, lines: readonly CueLine[], facts: SiteFacts): string => {
+/** `at`: the state of a cue card that is not of the start, as a share link. */
+export const cuePage = (view: View, lines: readonly CueLine[], facts: SiteFacts, at = ""): string => {
+  const there = escapeHtml(at);
   const captions = captionsOf(lines.map((line) => lineText(view, line)));
   const main = `<article class="lesson for-show">
 <h1>Cue card: ${escapeHtml(view.title)}</h1>
 <p class="question">What to say</p>
-<p class="facts">For the presenter: this page holds the answers. <a class="with-state" href="${view.slug}.html">The lesson</a> asks first. <a class="with-state" href="${view.slug}-card.html">Prediction card</a></p>
-<cue-card data-lines="${escapeHtml(JSON.stringify(lines))}" data-note="${escapeHtml(captionNote(view, facts))}">
-<div class="cue-place">${renderCue(view, lines, captions)}</div>
+<p class="facts">For the presenter: this page holds the answers. <a class="with-state" href="${view.slug}.html${there}">The lesson</a> asks first. <a class="with-state" href="${view.slug}-card.html${there}">Prediction card</a></p>
+<cue-card${at === "" ? "" : ` data-state="${there}"`} data-lines="${escapeHtml(JSON.stringify(lines))}" data-note="${escapeHtml(captionNote(view, facts))}">
+<div class="cue-place">${renderCue(view, lines, captions, at)}</div>
 <section class="scripted-only" aria-labelledby="caption-file"><h2 id="caption-file">Caption file</h2><div class="fields"><label>Words a minute, spoken <input id="cue-pace" type="text" inputmode="decimal" value="${SPEAKING_PACE}" autocomplete="off"></label><label>First words after, in seconds <input id="cue-start" type="text" inputmode="decimal" value="0" autocomplete="off"></label></div><p class="card-bar"><button type="button" data-do="captions" disabled>Keep the captions (WebVTT)</button></p></section>
 </cue-card>
 </article>`;

@@ -14,7 +14,7 @@ const USAGE = `usage:
   ${typed("build")} [folder of lessons] [--scenario file.yaml] [--out dist]
   ${typed("serve")} [folder of lessons] [--scenario file.yaml] [--port 4173]
   ${typed("new")} "Title of the lesson" [--lessons folder]
-  ${typed("pack-show")} [folder of lessons] [--scenario file.yaml] [--out dist/show] [--date 2031-05-17] [--by "who"] [--no-stills]
+  ${typed("pack-show")} [folder of lessons] [--scenario file.yaml] [--out dist/show] [--date 2031-05-17] [--by "who"] [--state "lesson.html#massA=900&…"]… [--no-stills]
 ${PICTURE_USAGE}`;
 
 const COMMANDS = ["build", "serve", "new", "stills", "frames", "pack-show"];
@@ -85,7 +85,7 @@ if (command === "build") {
 } else if (command === "pack-show") {
   const lessons = lessonsFolder();
   const { packShow } = await import("./packCommand.ts");
-  const problem = await packShow({ lessons, scenario: values.scenario, out: resolve(values.out ?? join(WORK, "dist", "show")), date: values.date, by: values.by ?? "", claims: !values["no-claims"], stills: !values["no-stills"] });
+  const problem = await packShow({ lessons, scenario: values.scenario, out: resolve(values.out ?? join(WORK, "dist", "show")), date: values.date, by: values.by ?? "", claims: !values["no-claims"], stills: !values["no-stills"], states: values.state });
   if (problem !== undefined) refuse(problem);
 } else if (command === "new") {
   const { newLesson } = await import("./new.ts");

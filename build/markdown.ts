@@ -94,7 +94,8 @@ md.renderer.rules["th_close"] = (tokens, i, options, _env, self) => {
 };
 md.renderer.rules["table_close"] = () => "</table></div>\n";
 
-const closing = (tokens: readonly Token[], open: number): number => {
+/** Where the token at `open` is closed. */
+export const closing = (tokens: readonly Token[], open: number): number => {
   let depth = 0;
   for (let i = open; i < tokens.length; i++) {
     depth += (tokens[i] as Token).nesting;

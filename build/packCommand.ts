@@ -2,7 +2,9 @@
 import { join } from "node:path";
 import { WORK } from "./home.ts";
 import { writeProblem } from "./problem.ts";
-import { makeShow, writeStills } from "./showPack.ts";
+import { Refusal } from "./refusal.ts";
+import { makeShow, type Show, writeStills } from "./showPack.ts";
+import { readStates, type ShownSheet } from "./showStates.ts";
 import { writeSite } from "./writeSite.ts";
 
 export interface PackWanted {
@@ -13,6 +15,8 @@ export interface PackWanted {
   readonly by: string;
   readonly claims: boolean;
   readonly stills: boolean;
+  /** Addresses of lessons' pages at the states that they are shown at. */
+  readonly states?: readonly string[] | undefined;
 }
 
 const pad = (n: number): string => String(n).padStart(2, "0");
@@ -22,12 +26,12 @@ const today = (now = new Date()): string => `${now.getFullYear()}-${pad(now.getM
 const isDay = (text: string): boolean => /^\d{4}-\d{2}-\d{2}$/.test(text) && !Number.isNaN(Date.parse(`${text}T00:00:00Z`)) && new Date(`${text}T00:00:00Z`).toISOString().startsWith(text);
 
 /** Answers with what is wrong with the wish, if anything; a show with mistakes ends the process with status 1. */
-export const packShow = async ({ lessons, scenario, out, date = today(), by, claims, stills }: PackWanted): Promise<string | undefined> => {
+export const packShow = async ({ lessons, scenario, out, date = today(), by, claims, stills, states = [] }: PackWanted): Promise<string | undefined> => {
   if (!isDay(date)) return `--date must be a day such as 2031-05-17, got ${date}`;
   const cache = join(WORK, ".cache");
   const where = { lessons, cache, ...(scenario !== undefined && { scenario }) };
   const odd: string[] = [];
-  const show = await makeShow({ ...where, date, by, claims, onStep: (words) => console.error(words) }, async (sheet) => {
+  const pictures = async (sheet: ShownSheet): Promise<readonly string[]> => {
     if (!stills) return [];
     try {
       const { names, warnings } = await writeStills(sheet, join(out, "stills"), where);
@@ -37,7 +41,14 @@ export const packShow = async ({ lessons, scenario, out, date = today(), by, cla
       odd.push(`${sheet.written.slug}: no stills: ${error instanceof Error ? error.message : String(error)}`);
       return [];
     }
-  });
+  };
+  let show: Show;
+  try {
+    show = await makeShow({ ...where, date, by, claims, states: readStates(states), onStep: (words) => console.error(words) }, pictures);
+  } catch (error) {
+    if (error instanceof Refusal) return error.message;
+    throw error;
+  }
   for (const warning of show.warnings) console.error(writeProblem(warning));
   if (show.problems.length > 0) {
     for (const problem of show.problems) console.error(writeProblem(problem));

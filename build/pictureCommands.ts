@@ -12,7 +12,7 @@ import { progressOf } from "./progress.ts";
 import { Refusal } from "./refusal.ts";
 import { makeStills } from "./stills.ts";
 
-type Typed = { readonly [K in keyof typeof PICTURE_OPTIONS]?: (typeof PICTURE_OPTIONS)[K]["type"] extends "boolean" ? boolean | undefined : string | undefined } & { readonly scenario?: string | undefined; readonly out?: string | undefined; readonly lessons?: string | undefined };
+type Typed = { readonly [K in Exclude<keyof typeof PICTURE_OPTIONS, "state">]?: (typeof PICTURE_OPTIONS)[K]["type"] extends "boolean" ? boolean | undefined : string | undefined } & { readonly state?: readonly string[] | undefined; readonly scenario?: string | undefined; readonly out?: string | undefined; readonly lessons?: string | undefined };
 
 const oneOf = <W extends string>(option: string, value: string | undefined, words: readonly W[], usual: W): W => {
   const found = words.find((word) => word === (value ?? usual));
@@ -28,7 +28,9 @@ const number = (option: string, value: string): Ratio => {
 
 const common = async (slug: string | undefined, values: Typed) => {
   if (slug === undefined) throw new Refusal("which lesson?");
-  const at: LessonAt = await lessonAt({ slug, ...(values.state !== undefined && { link: values.state }), lessons: resolve(values.lessons ?? join(WORK, "lessons")), scenario: values.scenario });
+  const [link, further] = values.state ?? [];
+  if (further !== undefined) throw new Refusal(`--state, once, not also ${further}`);
+  const at: LessonAt = await lessonAt({ slug, ...(link !== undefined && { link }), lessons: resolve(values.lessons ?? join(WORK, "lessons")), scenario: values.scenario });
   const part = values.part === undefined ? undefined : Number(values.part);
   if (part !== undefined && !Number.isInteger(part)) throw new Refusal(`--part must be a whole number, got ${values.part}`);
   const size: Size = oneOf("size", values.size, Object.keys(SIZES) as Size[], "hd");

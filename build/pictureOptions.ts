@@ -7,7 +7,7 @@ export const RATE_NAMES = Object.keys(RATES).sort((p, q) => Number(p) - Number(q
 
 /** Options of both commands, as typed. */
 export const PICTURE_OPTIONS = {
-  state: { type: "string" },
+  state: { type: "string", multiple: true },
   scene: { type: "string" },
   figure: { type: "string" },
   at: { type: "string" },

@@ -11,7 +11,7 @@ export const contentPolicy = (serving: boolean): string =>
 const CAUTIONS = [
   "A teaching and planning aid; not for legal or insurance reconstruction, evidence or fault.",
   "Not for choosing, rating or modifying a vehicle.",
-  "Not medical advice; no injury probability is computed here.",
+  "Not medical advice; no injury probability is computed for a scenario.",
 ];
 const INVENTED = "Vehicles, people and site are invented; any likeness is coincidence.";
 

@@ -14,13 +14,15 @@ import type { Files } from "./bundle.ts";
 import { cameraPlan } from "./cameraPlan.ts";
 import { cardName, cardPage } from "./cardPage.ts";
 import { OPEN_QUESTIONS, STAGING_CAUTIONS } from "./cautions.ts";
-import { captionsName, cueName } from "./cuePage.ts";
+import { captionFile, captionsName, cueLines, cueName, cuePage } from "./cuePage.ts";
 import { cachedStudy, headlinesOf } from "./headlines.ts";
 import { escapeHtml } from "./html.ts";
-import { renderProse } from "./page.ts";
+import { closing } from "./markdown.ts";
+import { optionsOf, renderProse } from "./page.ts";
 import type { Problem } from "./problem.ts";
 import { shell, type SiteFacts } from "./shell.ts";
-import { Site, type Sheet } from "./site.ts";
+import { type ShownSheet, sheetsAt } from "./showStates.ts";
+import { type Built, Site } from "./site.ts";
 
 export interface ShowOptions {
   readonly scenario?: string | undefined;
@@ -31,6 +33,8 @@ export interface ShowOptions {
   readonly date: string;
   readonly by: string;
   readonly claims: boolean;
+  /** Lessons that are not at their start: slug -> hash of a share link. */
+  readonly states?: Readonly<Record<string, string>>;
   /** Runs behind each card. */
   readonly runs?: number;
   readonly onStep?: (words: string) => void;
@@ -48,7 +52,7 @@ export interface Show {
 }
 
 interface Frozen {
-  readonly sheet: Sheet;
+  readonly sheet: ShownSheet;
   readonly kept: KeptCard;
   readonly stills: readonly string[];
 }
@@ -59,15 +63,6 @@ const HAND_OVER = "hand-over.html";
 const CAMERAS = "camera-plan.html";
 const CODES = "codes.txt";
 const planName = (slug: string): string => `${slug}-plan.html`;
-
-const closing = (tokens: readonly Token[], open: number): number => {
-  let depth = 0;
-  for (let i = open; i < tokens.length; i++) {
-    depth += (tokens[i] as Token).nesting;
-    if (depth === 0) return i;
-  }
-  return tokens.length - 1;
-};
 
 /** What is for learners, not for a plan. */
 const LEARNING = ["try", "words", "say", "algebra", "explain", "transfer"];
@@ -113,7 +108,7 @@ const planPage = ({ sheet, kept }: Frozen, date: string): string => {
   const own = Object.keys(STAGING_CAUTIONS).filter((id) => new RegExp(`^- ${id}\\. `, "m").test(written.source));
   const others = Object.keys(STAGING_CAUTIONS).filter((id) => !own.includes(id));
   const body = `${others.length === 0 ? "" : cautionsHtml(others)}
-<p>For a talk with the people who plan, check and supervise such work. The numbers are of the start values; their ranges stand on the <a href="${cardName(written.slug)}">prediction card</a>.</p>
+<p>For a talk with the people who plan, check and supervise such work. The numbers are of these inputs; their ranges stand on the <a href="${cardName(written.slug)}">prediction card</a>.</p>
 ${inputsTable(kept.card.inputs, "What it starts from")}
 ${renderProse(written, view, facts, planTokens(written.prose.tokens))}`;
   return sheetPage(facts, date, `${written.slug}-plan`, title, written.front.question, body);
@@ -137,13 +132,20 @@ ${cameras === undefined ? "" : `<section><h2>Cameras</h2>${cameras}</section>`}`
   return sheetPage(facts, date, "hand-over", "To hand over", "What do the people who decide need to know?", body);
 };
 
-const link = (name: string, words: string): string => `<a href="${name}">${escapeHtml(words)}</a>`;
+const link = (name: string, words: string): string => `<a href="${escapeHtml(name)}">${escapeHtml(words)}</a>`;
 
-const indexPage = (facts: SiteFacts, { date, by }: ShowOptions, frozen: readonly Frozen[], plans: readonly (readonly [string, string])[], files: Files, leftOut: readonly string[], code: string): string => {
-  const rows = frozen.map(({ sheet: { written }, kept, stills }) => {
-    const { slug, front } = written;
+/** What of a lesson is not at its start. */
+const setOtherwise = ({ sheet: { view }, kept }: Frozen): string => {
+  const set = kept.card.inputs.filter(({ name }) => view.state.inputs[name] !== view.lesson.inputs[name]?.start);
+  return set.length === 0 ? "" : `<br><span class="set">${escapeHtml(set.map(({ label, value }) => `${label} ${value}`).join("; "))}</span>`;
+};
+
+const indexPage = (facts: SiteFacts, { date, by }: Pick<ShowOptions, "date" | "by">, frozen: readonly Frozen[], plans: readonly (readonly [string, string])[], files: Files, leftOut: readonly string[], code: string): string => {
+  const rows = frozen.map((one) => {
+    const { sheet, kept, stills } = one;
+    const { slug, front } = sheet.written;
     const cue = Object.hasOwn(files, cueName(slug)) ? `${link(cueName(slug), "cue card")}, ${link(captionsName(slug), "captions")}` : "nothing to say";
-    return `<tr><th scope="row">${link(`${slug}.html`, front.title)}</th><td>${link(cardName(slug), "card")}, ${link(`${slug}-card.json`, "file")}</td><td class="code">${codeOf(kept.hash)}</td><td>${cue}</td><td>${stills.length === 0 ? "\u2014" : stills.map((name, i) => link(`stills/${name}`, String(i + 1))).join(" ")}</td></tr>`;
+    return `<tr><th scope="row">${link(`${slug}.html${sheet.link}`, front.title)}${setOtherwise(one)}</th><td>${link(cardName(slug), "card")}, ${link(`${slug}-card.json`, "file")}</td><td class="code">${codeOf(kept.hash)}</td><td>${cue}</td><td>${stills.length === 0 ? "\u2014" : stills.map((name, i) => link(`stills/${name}`, String(i + 1))).join(" ")}</td></tr>`;
   });
   const main = `<article class="index for-show"><h1>${escapeHtml(facts.scenarioTitle)}: show pack</h1>
 ${stamp(facts, date)}${by === "" ? "" : `<p>Frozen by ${escapeHtml(by)}.</p>`}
@@ -165,25 +167,36 @@ const lacking = (scenario: Scenario | undefined, leftOut: Readonly<Record<string
   ...(scenario !== undefined && scenario.cameras === undefined ? ["the camera plan: the scenario has no cameras."] : []),
 ];
 
-/** The pack as files; stills, which are no text, are made by `writeStills` beforehand and named here. */
-export const makeShow = async (options: ShowOptions, stillsOf: (sheet: Sheet) => Promise<readonly string[]> = () => Promise.resolve([])): Promise<Show> => {
-  const { scenario: path, lessons, home, cache, date, by, claims, runs = STUDY_RUNS, onStep = () => undefined } = options;
-  const site = new Site({ scenario: path, cache, ...(lessons !== undefined && { lessons }), ...(home !== undefined && { home }) });
-  onStep("building the pages");
-  const built = await site.build({ claims });
+type StillsOf = (sheet: ShownSheet) => Promise<readonly string[]>;
+
+export const makeShow = async (options: ShowOptions, stillsOf?: StillsOf): Promise<Show> => {
+  const { scenario, lessons, home, cache, claims, onStep } = options;
+  const site = new Site({ scenario, cache, ...(lessons !== undefined && { lessons }), ...(home !== undefined && { home }) });
+  onStep?.("building the pages");
+  return packOf(site, await site.build({ claims }), options, stillsOf);
+};
+
+/** The pack of a built site as files; stills, which are no text, are made by `stillsOf` and named here. */
+export const packOf = async (site: Site, built: Built, options: Omit<ShowOptions, "claims">, stillsOf: StillsOf = () => Promise.resolve([])): Promise<Show> => {
+  const { cache, date, by, states = {}, runs = STUDY_RUNS, onStep = () => undefined } = options;
   const leftOut = lacking(site.scenario, built.leftOut);
   if (built.problems.length > 0) return { files: {}, problems: built.problems, warnings: built.warnings, lessons: [], leftOut, code: "" };
   const files: Record<string, string> = { ...built.files };
   const frozen: Frozen[] = [];
-  for (const sheet of site.sheets()) {
-    const { written, view, code, facts } = sheet;
+  for (const sheet of sheetsAt(site.sheets(), states, cache)) {
+    const { written, view, code, facts, link: at } = sheet;
     const { slug, front } = written;
     onStep(`freezing ${slug}`);
     const outputs = headlinesOf(written, view.lesson);
     const study = cachedStudy({ lesson: view.lesson, inputs: view.state.inputs, outputs }, cache, slug, code, runs);
     const kept = freeze(makeCard(view, study, { question: front.question, scenario: facts.scenarioTitle, version: facts.version, frozen: date, by, outputs }));
-    files[cardName(slug)] = cardPage(view, front.question, outputs, study, facts, Object.hasOwn(files, cueName(slug)), kept);
+    files[cardName(slug)] = cardPage(view, front.question, outputs, study, facts, Object.hasOwn(files, cueName(slug)), { kept, at });
     files[`${slug}-card.json`] = cardFile(kept);
+    if (at !== "" && Object.hasOwn(files, cueName(slug))) {
+      const lines = cueLines(written, optionsOf);
+      files[cueName(slug)] = cuePage(view, lines, facts, at);
+      files[captionsName(slug)] = captionFile(view, lines, facts);
+    }
     frozen.push({ sheet, kept, stills: await stillsOf(sheet) });
   }
   const facts = frozen[0]?.sheet.facts;
@@ -208,12 +221,12 @@ export const makeShow = async (options: ShowOptions, stillsOf: (sheet: Sheet) =>
   return { files, problems: [], warnings: built.warnings, lessons: frozen.map(({ sheet }) => sheet.written.slug), leftOut, code };
 };
 
-/** Stills of a lesson's scenes and figures at the start, in `folder`; their names, and what is odd about them. */
-export const writeStills = async ({ written: { slug } }: Sheet, folder: string, { scenario, lessons, home, cache }: Pick<ShowOptions, "scenario" | "lessons" | "home" | "cache">): Promise<{ readonly names: readonly string[]; readonly warnings: readonly string[] }> => {
+/** Stills of a lesson's scenes and figures at the state it is shown at, in `folder`; their names, and what is odd about them. */
+export const writeStills = async ({ written: { slug }, link }: ShownSheet, folder: string, { scenario, lessons, home, cache }: Pick<ShowOptions, "scenario" | "lessons" | "home" | "cache">): Promise<{ readonly names: readonly string[]; readonly warnings: readonly string[] }> => {
   const { lessonAt } = await import("./oneLesson.ts");
   const { makeStills } = await import("./stills.ts");
   mkdirSync(folder, { recursive: true });
-  const at = await lessonAt({ slug, cache, ...(scenario !== undefined && { scenario }), ...(lessons !== undefined && { lessons }), ...(home !== undefined && { home }) });
-  const { stills, warnings } = await makeStills({ at, size: "hd", ground: "light", out: join(folder), allowOutside: true });
+  const at = await lessonAt({ slug, cache, link, ...(scenario !== undefined && { scenario }), ...(lessons !== undefined && { lessons }), ...(home !== undefined && { home }) });
+  const { stills, warnings } = await makeStills({ at, size: "hd", ground: "light", out: folder, allowOutside: true });
   return { names: stills.map(({ files }) => files.png.name), warnings };
 };

@@ -5,6 +5,7 @@ import { join } from "node:path";
 import { checkPlate, type PlateReport } from "../shared/export/checks.ts";
 import { instantText, stateText, stillName } from "../shared/export/fileNames.ts";
 import { type Ground, HEIGHT, isClear, type Plate, type Size, SIZES, WIDTH, writePlate } from "../shared/export/plate.ts";
+import type { ScenePlan } from "../shared/export/scenePlate.ts";
 import { INTER } from "../shared/export/type/inter.ts";
 import type { LessonAt } from "./oneLesson.ts";
 import { clockOf, figureOf, painterFor, planOf, scenePlate } from "./picture.ts";
@@ -16,10 +17,10 @@ const LEVEL = 9;
 
 export interface StillWanted {
   readonly at: LessonAt;
-  /** Left out, all scenes and figures of the lesson. */
+  /** Left out, all scenes and figures of the page. */
   readonly scene?: string;
   readonly figure?: string;
-  /** On the clock that a reader sees [s]. */
+  /** On the clock that a reader sees [s]; left out, the beginning, and of all scenes the end too. */
   readonly instant?: number;
   readonly title?: string;
   readonly part?: number;
@@ -71,18 +72,32 @@ export const faultsOf = ({ outside, small, leastCap }: PlateReport): { readonly 
   small: small.map(({ words, cap }) => `\u201c${words}\u201d has capitals of ${cap} px, under ${leastCap} px`),
 });
 
-export const makeStills = async ({ at, scene, figure, instant = 0, size, ground, out, allowOutside = false, ...options }: StillWanted): Promise<{ readonly stills: readonly Still[]; readonly warnings: readonly string[]; readonly list: string }> => {
+/** Scenes or figures of the page that the state belongs to: what a class measured is drawn on the bench page alone. */
+const partsOf = ({ written: { prose }, lesson }: LessonAt, scheme: "scene" | "figure"): string[] => {
+  const onBench = lesson.scale !== undefined && prose.bench !== undefined;
+  const shown = prose.parts.flatMap((part) => (part.scheme === scheme && part.bench === onBench ? [part.name] : []));
+  return Object.keys(scheme === "scene" ? lesson.scenes : lesson.figures).filter((name) => shown.includes(name));
+};
+
+export const makeStills = async ({ at, scene, figure, instant, size, ground, out, allowOutside = false, ...options }: StillWanted): Promise<{ readonly stills: readonly Still[]; readonly warnings: readonly string[]; readonly list: string }> => {
   const paint = painterFor(ground);
   const wanted: { name: string; shows: Record<string, string | number>; plate: Plate; leftOut: readonly string[] }[] = [];
   const all = scene === undefined && figure === undefined;
-  for (const name of scene !== undefined ? [scene] : all ? Object.keys(at.lesson.scenes) : []) {
+  for (const name of scene !== undefined ? [scene] : all ? partsOf(at, "scene") : []) {
     const { from, to, touch } = clockOf(at, name);
+    const times = instant !== undefined ? [instant] : all && to > 0 ? [0, to] : [0];
     // The last instant is rounded where it is shown.
-    if (instant < from - 5e-4 || instant > to + 5e-4) throw new Refusal(`--at must be from ${from.toFixed(3)} to ${to.toFixed(3)} s for scene ${name}, got ${instant}`);
-    const plan = planOf(at, name, options);
-    wanted.push({ name: `${name}${to > from ? `-${instantText(instant)}` : ""}${options.part === undefined ? "" : `-part${options.part}`}`, shows: { scene: name, at: instant, ...(options.part !== undefined && { part: options.part }) }, plate: scenePlate(plan, Math.max(0, instant + touch), paint), leftOut: plan.leftOut });
+    for (const time of times) if (time < from - 5e-4 || time > to + 5e-4) throw new Refusal(`--at must be from ${from.toFixed(3)} to ${to.toFixed(3)} s for scene ${name}, got ${time}`);
+    const draw = (part: number | undefined, instants: readonly number[]): ScenePlan => {
+      const plan = planOf(at, name, { ...options, ...(part !== undefined && { part }) });
+      for (const time of instants) wanted.push({ name: `${name}${to > from ? `-${instantText(time)}` : ""}${part === undefined ? "" : `-part${part}`}`, shows: { scene: name, at: time, ...(part !== undefined && { part }) }, plate: scenePlate(plan, Math.max(0, time + touch), paint), leftOut: plan.leftOut });
+      return plan;
+    };
+    const { leftOut, parts } = draw(options.part, times);
+    // What the whole has no room for, its parts have.
+    if (all && options.part === undefined && leftOut.length > 0 && parts > 1) for (let part = 1; part <= parts; part++) draw(part, times.slice(-1));
   }
-  for (const name of figure !== undefined ? [figure] : all ? Object.keys(at.lesson.figures) : []) wanted.push({ name, shows: { figure: name }, plate: figureOf(at, name, paint, options), leftOut: [] });
+  for (const name of figure !== undefined ? [figure] : all ? partsOf(at, "figure") : []) wanted.push({ name, shows: { figure: name }, plate: figureOf(at, name, paint, options), leftOut: [] });
 
   const checked = wanted.map(({ plate }) => checkPlate(plate, size));
   const faults = checked.map(faultsOf);

@@ -3,7 +3,7 @@ const select = document.querySelector<HTMLSelectElement>("#kernel-filter");
 const sections = [...document.querySelectorAll<HTMLElement>("section[data-kernel]")];
 
 const show = (kernel: string): void => {
-  for (const section of sections) section.hidden = kernel !== "" && section.dataset["kernel"] !== kernel;
+  for (const section of sections) section.hidden = kernel !== "" && !(section.dataset["kernel"] ?? "").split(" ").includes(kernel);
 };
 
 if (select !== null) {

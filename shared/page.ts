@@ -12,6 +12,7 @@ import { LessonFigureElement } from "./elements/lesson-figure.ts";
 import { LessonSceneElement } from "./elements/lesson-scene.ts";
 import { setText, useSession } from "./elements/live.ts";
 import { OnScreenElement, openLinked } from "./elements/on-screen.ts";
+import { goToPlace } from "./elements/place.ts";
 import { PredictGateElement } from "./elements/predict-gate.ts";
 import { QuantityInputElement } from "./elements/quantity-input.ts";
 import { QuantityOutputElement } from "./elements/quantity-output.ts";
@@ -90,6 +91,7 @@ const start = (declared: lesson.Lesson, given: PageData): void => {
     const { hash } = location;
     session.readHash();
     openLinked(hash);
+    goToPlace(hash, session);
   });
   // Where a printed sheet was printed from.
   const address = document.createElement("p");
@@ -98,6 +100,7 @@ const start = (declared: lesson.Lesson, given: PageData): void => {
   addEventListener("beforeprint", () => setText(address, location.href));
   document.documentElement.classList.add("started");
   openLinked(location.hash);
+  goToPlace(location.hash, session);
 };
 
 /** A lesson's own script comes as a function, so that a worker can be given the same code. */

@@ -44,9 +44,10 @@ const README = readFileSync(join(ROOT, "README.md"), "utf8");
 const example = /^```ts\n(import [\s\S]*? from "ridedown";[\s\S]*?)^```/m.exec(README)?.[1] ?? "";
 const promised = [...example.matchAll(/^console\.log\(.*\); \/\/ (.+)$/gm)].map((m) => m[1] as string);
 
+const NPM = process.platform === "win32" ? "npm.cmd" : "npm";
+
 beforeAll(() => {
-  const npm = process.platform === "win32" ? "npm.cmd" : "npm";
-  const packed = run(ROOT, npm, "pack", "--pack-destination", work);
+  const packed = run(ROOT, NPM, "pack", "--pack-destination", work);
   expect(packed.code, packed.err).toBe(0);
   mkdirSync(installed, { recursive: true });
   const { code, err } = run(work, "tar", "-xzf", packed.out.trim().split("\n").at(-1) as string, "-C", installed, "--strip-components=1");
@@ -102,6 +103,22 @@ describe("import of ridedown, with no other package there", () => {
     const { code, err } = node(user, "--input-type=module", "--eval", 'await import("ridedown/build/site.js")');
     expect(code).not.toBe(0);
     expect(err).toContain("ERR_PACKAGE_PATH_NOT_EXPORTED");
+  });
+});
+
+describe("npm install of the packed file", () => {
+  test("in an empty folder makes the example of README.md run, and the command be there", { timeout: SLOW }, ({ skip }) => {
+    const empty = join(work, "empty");
+    mkdirSync(empty);
+    writeFileSync(join(empty, "package.json"), JSON.stringify({ type: "module" }));
+    const tarball = readdirSync(work).find((name) => name.endsWith(".tgz")) as string;
+    const { code, err } = run(empty, NPM, "install", "--prefer-offline", "--ignore-scripts", "--no-audit", "--no-fund", join(work, tarball));
+    // its dependencies may be neither kept here nor to be had: no fault of the package
+    skip(code !== 0 && /ENOTCACHED|ENOTFOUND|ECONNREFUSED|ECONNRESET|EAI_AGAIN|ETIMEDOUT/.test(err), "no registry can be reached");
+    expect(code, err).toBe(0);
+    writeFileSync(join(empty, "example.mjs"), example);
+    expect(node(empty, "example.mjs").out.trim().split("\n")).toEqual(promised);
+    expect(existsSync(join(empty, "node_modules", ".bin", process.platform === "win32" ? "ridedown.cmd" : "ridedown"))).toBe(true);
   });
 });
 

@@ -2,7 +2,7 @@
  * `npm test`: type check, browser, build, tests; the last line is "N passed, N failed" alone.
  * Each step counts as one check. `npm test -- tests/lib/units.test.ts` runs only the test files whose path contains the words given.
  */
-import { spawn, spawnSync } from "node:child_process";
+import { spawn } from "node:child_process";
 import { existsSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
@@ -34,15 +34,22 @@ const step = async (name: string, run: () => boolean | Promise<boolean>): Promis
   return ok;
 };
 
-const command = (program: string, ...args: string[]): boolean => {
-  const { status, error } = spawnSync(program, args, { cwd: ROOT, stdio: ["ignore", "inherit", "inherit"] });
-  if (error) console.error(`${program}: ${error.message}`);
-  return status === 0;
-};
-const node = (...args: string[]): boolean => command(process.execPath, ...args);
+/** Steps run side by side, so what a program says is said in one piece when it ends; of a success only where it is wanted. */
+const command = (program: string, args: readonly string[], wanted: "always" | "on failure" = "on failure"): Promise<boolean> =>
+  new Promise((resolve) => {
+    const said: Buffer[] = [];
+    const child = spawn(program, args, { cwd: ROOT, stdio: ["ignore", "pipe", "pipe"] });
+    for (const stream of [child.stdout, child.stderr]) stream.on("data", (chunk: Buffer) => said.push(chunk));
+    child.on("error", (error) => said.push(Buffer.from(`${program}: ${error.message}\n`)));
+    child.on("close", (code) => {
+      if (code !== 0 || wanted === "always") process.stderr.write(Buffer.concat(said));
+      resolve(code === 0);
+    });
+  });
+const node = (...args: string[]): Promise<boolean> => command(process.execPath, args);
 const inPackage = (name: string, file: string): string => join(dirname(require.resolve(`${name}/package.json`)), file);
 
-const typeCheck = (...args: string[]): boolean => node(inPackage("typescript", "bin/tsc"), "--noEmit", "--pretty", "false", ...args);
+const typeCheck = (...args: string[]): Promise<boolean> => node(inPackage("typescript", "bin/tsc"), "--noEmit", "--pretty", "false", ...args);
 
 interface Fault {
   readonly file: string;
@@ -60,7 +67,7 @@ const checkFences = async (): Promise<boolean> => {
 };
 
 /** Finds a browser, or gets one, and puts its path where the page tests look. */
-const getBrowser = (): boolean => {
+const getBrowser = async (): Promise<boolean> => {
   const found = (): string | undefined => {
     const path = findBrowser();
     if (path) process.env["CHROMIUM_PATH"] = path;
@@ -71,10 +78,10 @@ const getBrowser = (): boolean => {
   if (isRoot && existsSync("/etc/debian_version")) {
     console.log("No browser found; installing chromium-headless-shell with apt-get.");
     process.env["DEBIAN_FRONTEND"] = "noninteractive";
-    if (command("apt-get", "update") && command("apt-get", "install", "-y", "--no-install-recommends", "chromium-headless-shell") && found()) return true;
+    if ((await command("apt-get", ["update"])) && (await command("apt-get", ["install", "-y", "--no-install-recommends", "chromium-headless-shell"])) && found()) return true;
   }
   console.log("No browser found; fetching the one that playwright-core offers.");
-  if (node(inPackage("playwright-core", "cli.js"), "install", ...(isRoot && process.platform === "linux" ? ["--with-deps"] : []), "chromium-headless-shell")) return true;
+  if (await node(inPackage("playwright-core", "cli.js"), "install", ...(isRoot && process.platform === "linux" ? ["--with-deps"] : []), "chromium-headless-shell")) return true;
   console.error(
     "The page tests need a browser of the Chromium family. Install one (Debian, as root: apt-get install chromium-headless-shell;\n" +
       "elsewhere Chrome or Chromium), or set CHROMIUM_PATH to its program, and run npm test again.",
@@ -82,20 +89,15 @@ const getBrowser = (): boolean => {
   return false;
 };
 
-/** The whole build with every claim searched, in a folder of its own; what it says is said when it ends. */
-const searchClaims = (): Promise<boolean> =>
-  new Promise((resolve) => {
-    const out = mkdtempSync(join(tmpdir(), "claims-"));
-    const said: Buffer[] = [];
-    const child = spawn(process.execPath, ["--import", "tsx", "build/main.ts", "build", "--out", out], { cwd: ROOT, stdio: ["ignore", "pipe", "pipe"] });
-    for (const stream of [child.stdout, child.stderr]) stream.on("data", (chunk: Buffer) => said.push(chunk));
-    child.on("error", (error) => said.push(Buffer.from(error.message)));
-    child.on("close", (code) => {
-      rmSync(out, { recursive: true, force: true });
-      if (code !== 0) process.stderr.write(Buffer.concat(said));
-      resolve(code === 0);
-    });
-  });
+/** The whole build with every claim searched, in a folder of its own. */
+const searchClaims = async (): Promise<boolean> => {
+  const out = mkdtempSync(join(tmpdir(), "claims-"));
+  try {
+    return await node("--import", "tsx", "build/main.ts", "build", "--out", out);
+  } finally {
+    rmSync(out, { recursive: true, force: true });
+  }
+};
 
 /** Runs the test files; answers their counts, or undefined if the runner ended before counting. */
 const runTests = (): Promise<{ counts: Counts | undefined; code: number }> =>
@@ -114,13 +116,18 @@ const runTests = (): Promise<{ counts: Counts | undefined; code: number }> =>
     child.on("close", (code) => resolve({ counts, code: code ?? 1 }));
   });
 
-await step("type check", () => typeCheck());
-await step("type check of lib without a document or Node", () => typeCheck("-p", "lib"));
-await step("type check of the code in lessons", checkFences);
-if (wantsPages) {
+/** A small machine has two cores: the compiler works on one of them while the other builds. */
+const types = async (): Promise<void> => {
+  await step("type check", () => typeCheck());
+  await step("type check of lib without a document or Node", () => typeCheck("-p", "lib"));
+  await step("type check of the code in lessons", checkFences);
+};
+const site = async (): Promise<void> => {
+  if (!wantsPages) return;
   await step("browser", getBrowser);
-  await step("build of the site", () => node("--import", "tsx", "build/main.ts", "build", "--no-claims"));
-}
+  await step("build of the site", () => command(process.execPath, ["--import", "tsx", "build/main.ts", "build", "--no-claims"], "always"));
+};
+await Promise.all([types(), site()]);
 
 // The search for counterexamples to the lessons' claims is long and needs no browser: it goes on beside the tests.
 const claims = filters.length === 0 ? step("claims of every lesson", searchClaims) : undefined;

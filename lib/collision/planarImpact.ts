@@ -19,7 +19,7 @@ export interface PlanarImpactInput {
   readonly friction: number;
 }
 
-/** What becomes of the slip along the contact: it lasts to the end, it ends, or the push across the contact alone turns it round. */
+/** What becomes of the slip along the contact: it lasts to the end, it ends, or it ends and starts again the other way. */
 export type ContactOutcome = "slides" | "sticks" | "turns";
 
 const velocityAtContact = ({ velocity, angularVelocity, contact }: RigidBody): Planar => ({ x: velocity.x - angularVelocity * contact.y, y: velocity.y + angularVelocity * contact.x });
@@ -44,10 +44,11 @@ const energyOf = (body: RigidBody, { velocity, angularVelocity }: { readonly vel
  * Velocities and turning of two rigid bodies after they touch at one point in the plane, with the impulse and the energy that it takes.
  *
  * Model: the impulse acts at one point, at once; neither body moves while it acts and nothing else pushes. Along the normal the point
- * of contact parts at a fixed share of the speed it met at (Newton's restitution). Along the tangent the impulse opposes the slip, is
- * at most friction times the normal one, and never more than ends the slip. Where the push along the normal alone turns the slip
- * round (contact: turns) no single ratio describes the contact; the tangential impulse is then left out, so that energy never appears.
- * The contact carries no moment. Not for long contacts, snagging, or bodies that turn far while they touch.
+ * of contact parts at a fixed share of the speed it met at (Newton's restitution). Along the tangent friction times the normal impulse
+ * opposes the slip while there is any. Where the slip ends, friction holds it (contact: sticks); where friction is too weak to hold it
+ * against the push along the normal, the slip starts the other way, and friction with it (contact: turns). That restitution and a slip
+ * turned round can together make energy appear; the tangential impulse is then cut to where none does. The contact carries no moment.
+ * Not for long contacts, snagging, or bodies that turn far while they touch.
  *
  * @param a.mass > 0 [kg]
  * @param a.inertia about the mass centre, > 0 [kg m^2]
@@ -91,7 +92,7 @@ const energyOf = (body: RigidBody, { velocity, angularVelocity }: { readonly vel
  * @returns forceDirection.b of the impulse on b, anticlockwise from x, between -pi and pi [rad]
  * @returns energy.before of motion and turning, >= 0 [J]
  * @returns energy.after of motion and turning, >= 0 [J]
- * @returns energy.normal dissipated across the contact, >= 0 [J]
+ * @returns energy.normal dissipated across the contact, less what a slip turned round takes up, >= 0 [J]
  * @returns energy.tangential dissipated along the contact, >= 0 [J]
  * @returns energy.dissipated >= 0 [J]
  * @throws RangeError outside those ranges, or when the points of contact move apart
@@ -109,8 +110,8 @@ const energyOf = (body: RigidBody, { velocity, angularVelocity }: { readonly vel
  * @equation after.b.angularVelocity = b.angularVelocity + (b.contact.x * impulse.y - b.contact.y * impulse.x) / b.inertia
  * @equation deltaV.a = sqrt(impulse.x^2 + impulse.y^2) / a.mass
  * @equation deltaV.b = sqrt(impulse.x^2 + impulse.y^2) / b.mass
- * @equation energy.normal = impulse.normal * closingSpeed * (1 - restitution) / 2
- * @equation energy.tangential = impulse.tangential * (slip.before + slip.after) / 2
+ * @equation energy.normal = impulse.normal * closingSpeed * (1 - restitution) / 2 + min(0, impulse.tangential * (slip.before + slip.after) / 2)
+ * @equation energy.tangential = max(0, impulse.tangential * (slip.before + slip.after) / 2)
  * @equation energy.dissipated = energy.normal + energy.tangential
  * @source brach-1983, equations of impulse and momentum without a contact moment
  * @source derived, energy of each impulse as its mean speed of approach
@@ -145,18 +146,31 @@ export const planarImpact = ({ a, b, normalAngle, restitution, friction }: Plana
   const determinant = compliance.normal * compliance.tangential - compliance.coupled ** 2;
   const sticking = { normal: (compliance.tangential * given - compliance.coupled * slipBefore) / determinant, tangential: (compliance.normal * slipBefore - compliance.coupled * given) / determinant };
   const side = slipBefore !== 0 ? Math.sign(slipBefore) : -Math.sign(compliance.coupled);
-  const contact: ContactOutcome =
-    side * sticking.tangential < 0 ? "turns" : sticking.normal > 0 && Math.abs(sticking.tangential) <= friction * sticking.normal ? "sticks" : "slides";
-  const impulseRatio = contact === "sticks" ? sticking.tangential / sticking.normal : contact === "slides" ? side * friction : 0;
-  const normal = given / (compliance.normal + impulseRatio * compliance.coupled);
-  const tangential = impulseRatio * normal;
+  // While it slides: how fast the slip ends and the closing speed falls, for each unit of normal impulse.
+  const ending = side * compliance.coupled + friction * compliance.tangential;
+  const closing = compliance.normal + side * friction * compliance.coupled;
+  const untilEnded = ending > 0 ? Math.abs(slipBefore) / ending : Infinity;
+  const holds = friction * compliance.tangential >= Math.abs(compliance.coupled);
+  const marched: ContactOutcome = !(untilEnded * closing < given) ? "slides" : holds ? "sticks" : "turns";
+  const afterwards = (given - closing * untilEnded) / (compliance.normal - side * friction * compliance.coupled);
+  const wanted = { slides: (side * friction * given) / closing, sticks: sticking.tangential, turns: side * friction * (untilEnded - afterwards) }[marched];
+  // Dissipated in all, by tangential impulse: kept + gain * tangential - stiff * tangential^2 / 2, and never negative between its two roots.
+  const kept = ((1 - restitution ** 2) * closingSpeed ** 2) / (2 * compliance.normal);
+  const gain = slipBefore - (compliance.coupled * closingSpeed) / compliance.normal;
+  const stiff = determinant / compliance.normal;
+  const reach = Math.sqrt(gain ** 2 + 2 * stiff * kept);
+  const tangential = marched === "slides" ? wanted : Math.min((gain + reach) / stiff, Math.max((gain - reach) / stiff, wanted));
+  const contact: ContactOutcome = tangential === wanted ? marched : "turns";
+  const normal = (given - compliance.coupled * tangential) / compliance.normal;
+  const impulseRatio = normal > 0 ? tangential / normal : 0;
   const slip = { before: slipBefore, after: contact === "sticks" ? 0 : slipBefore - compliance.coupled * normal - compliance.tangential * tangential };
 
   const impulse = { normal, tangential, x: normal * n.x + tangential * t.x, y: normal * n.y + tangential * t.y };
   const reaction = { x: -impulse.x, y: -impulse.y };
   const size = Math.hypot(impulse.x, impulse.y);
   const after = { a: pushed(a, reaction), b: pushed(b, impulse) };
-  const dissipated = { normal: 0.5 * normal * closingSpeed * (1 - restitution), tangential: 0.5 * tangential * (slip.before + slip.after) };
+  const along = 0.5 * tangential * (slip.before + slip.after);
+  const dissipated = { normal: 0.5 * normal * closingSpeed * (1 - restitution) + Math.min(0, along), tangential: Math.max(0, along) };
   return {
     contact,
     closingSpeed,

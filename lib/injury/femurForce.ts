@@ -15,7 +15,7 @@ import { clip3ms } from "./clip3ms.ts";
  * @returns peakTime [s]
  * @returns held compression, >= 0 [N]
  * @throws RangeError outside those ranges, or when the record is shorter than the duration; TypeError for under 2 samples
- * @source us-49cfr-571-208, S6.5 and S15.3.5 (peak)
+ * @source us-49cfr-571-208, S15.3.5 (peak)
  * @source un-r94-rev4, 5.2.1 (force against time)
  * @sample duration 0.004 0.012
  * @example femurForce({ sampleInterval: 0.005, axialForce: [0, -2000, -5000, -4000, -3000, 0] }).held // 3500

@@ -69,6 +69,8 @@ export type RiskCurveName = keyof typeof RISK_CURVES;
 
 const NAMES = Object.keys(RISK_CURVES) as RiskCurveName[];
 const logistic = (exponent: number): number => 1 / (1 + Math.exp(exponent));
+/** Years: far beyond any that the curve with an age was made from, short of where it would have no median. */
+const OLDEST = 120;
 /** The expanded curve's own constant. */
 const AT_NONE = 200;
 
@@ -89,7 +91,7 @@ const medianOf = ({ form, c1, c2, c3 = 1 }: RiskCurve): number =>
  * @units-fixed each curve's coefficients belong to its own unit, and severity is a number on a scale
  * @param curve a name in RISK_CURVES
  * @param value of the curve's measure in SI (deflection in m, force in N, acceleration in m/s^2, criteria as numbers), >= 0 [1]
- * @param age in years, > 0, for the one curve that has it, which cannot do without [1]
+ * @param age in years, > 0 and <= 120, for the one curve that has it, which cannot do without [1]
  * @returns probability of that severity or more, 0 to 1 [1]
  * @returns median value at which the curve gives one half, in SI as the value [1]
  * @throws RangeError outside those ranges; TypeError for another curve
@@ -103,7 +105,10 @@ export const injuryRisk = ({ curve: name, value, age }: { readonly curve: RiskCu
   requireNonNegative("injuryRisk", "value", value);
   const curve: RiskCurve = RISK_CURVES[name];
   requireThat((age === undefined) === (curve.years === undefined), "injuryRisk", "age", curve.years === undefined ? `left out: ${name} has none` : `given: ${name} needs it`, age ?? "nothing");
-  if (age !== undefined) requirePositive("injuryRisk", "age", age, "years");
+  if (age !== undefined) {
+    requirePositive("injuryRisk", "age", age, "years");
+    requireThat(age <= OLDEST, "injuryRisk", "age", `<= ${OLDEST} years`, age);
+  }
   const aged: RiskCurve = { ...curve, c1: curve.c1 - (curve.years ?? 0) * (age ?? 0) };
   return { probability: shareAt(aged, fromSI(value, curve.unit)), median: toSI(medianOf(aged), curve.unit) };
 };

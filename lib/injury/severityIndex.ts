@@ -17,7 +17,8 @@ const meanPower = (from: number, to: number): number => {
  * Severity index of a record of head acceleration: the forerunner of the head injury criterion, without a window.
  *
  * Model: integral over the whole record of the 2.5th power of acceleration, in multiples of gravity and seconds; straight lines
- * between samples. Never below the head injury criterion of the same record. It describes a test dummy's head, not a person's.
+ * between samples. Each sample counts by its size, so give the resultant, or the only component there is. Never below the head
+ * injury criterion of the same record. It describes a test dummy's head, not a person's.
  *
  * @units-fixed the index is a number by convention: seconds, with acceleration in multiples of gravity
  * @param sampleInterval > 0 [s]

@@ -1,5 +1,5 @@
 import { requireFinite, requirePositive, requireThat } from "../check.ts";
-import { localPolynomialWeights } from "../math/localPolynomial.ts";
+import { noiseFactors } from "../math/localPolynomial.ts";
 
 const LEAST_DEGREE = 2;
 const MOST_DEGREE = 7;
@@ -29,6 +29,6 @@ export const differentiationNoise = ({ readingNoise, captureRate, window, degree
   requireThat(Number.isInteger(degree) && degree >= LEAST_DEGREE && degree <= MOST_DEGREE, kernel, "degree", `a whole number from ${LEAST_DEGREE} to ${MOST_DEGREE}`, degree);
   requireFinite(kernel, "window", window);
   requireThat(Number.isInteger(window) && window % 2 === 1 && window > degree, kernel, "window", `an odd whole number > degree, ${degree}`, window);
-  const noise = (derivative: number): number => readingNoise * captureRate ** derivative * localPolynomialWeights({ points: window, degree, derivative }).noiseFactor;
-  return { position: noise(0), velocity: noise(1), acceleration: noise(2) };
+  const [position, velocity, acceleration] = noiseFactors(window, degree, 2).map((factor, derivative) => readingNoise * captureRate ** derivative * factor) as [number, number, number];
+  return { position, velocity, acceleration };
 };

@@ -1,5 +1,5 @@
 import { requireFinite, requireNonNegative, requirePositive, requireSeries, requireThat } from "../check.ts";
-import { localPolynomial } from "../math/localPolynomial.ts";
+import { type LocalFit, localFits } from "../math/localPolynomial.ts";
 import { largestNear, NINETEEN_OF_TWENTY, readingNoiseOf } from "./readingNoise.ts";
 
 export interface MarkerTrack {
@@ -36,13 +36,12 @@ interface Smoothed {
   readonly band: Float64Array;
 }
 
-/** A derivative of the readings with its band, both per frame. */
-const smooth = (readings: Float64Array, noise: number, window: number, degree: number, derivative: number): Smoothed => {
-  const { values, noiseFactor } = localPolynomial({ values: readings, window, degree, derivative });
-  const { values: lower } = localPolynomial({ values: readings, window, degree: degree - 2, derivative });
-  const apart = largestNear(values.map((value, i) => Math.abs(value - (lower[i] as number))), Math.floor((window - 1) / REACH));
-  return { values, band: noiseFactor.map((factor, i) => NINETEEN_OF_TWENTY * noise * factor + (apart[i] as number)) };
-};
+/** Derivatives of the readings, each with its band, per frame. */
+const smooth = (readings: Float64Array, noise: number, window: number, degree: number, derivatives: readonly number[]): Smoothed[] =>
+  localFits(readings, window, degree, derivatives).map(({ values, lower, noiseFactor }: LocalFit) => {
+    const apart = largestNear(values.map((value, i) => Math.abs(value - (lower[i] as number))), Math.floor((window - 1) / REACH));
+    return { values, band: noiseFactor.map((factor, i) => NINETEEN_OF_TWENTY * noise * factor + (apart[i] as number)) };
+  });
 
 const widest = (band: Float64Array, window: number): number => band.subarray((window - 1) / 2, band.length - (window - 1) / 2).reduce((most, value) => Math.max(most, value), 0);
 
@@ -52,7 +51,7 @@ const bestWindow = (readings: Float64Array, noise: number, degree: number): numb
   let best = odd(degree + SPARE);
   let least = Infinity;
   for (let window = best; window <= Math.max(best, readings.length / 2); window = Math.max(window + 2, odd(STRETCH * window))) {
-    const most = widest(smooth(readings, noise, window, degree, 2).band, window);
+    const most = widest((smooth(readings, noise, window, degree, [2])[0] as Smoothed).band, window);
     if (most < least) {
       least = most;
       best = window;
@@ -116,12 +115,10 @@ export const markerMotion = ({ positions, captureRate, scale, scaleGive = 0, rea
   const noise = readingNoise ?? readingNoiseOf(readings);
   const frames = window ?? bestWindow(readings, noise, degree);
   const relative = scaleGive / scale;
-  const derived = (derivative: number) => {
-    const { values, band } = smooth(readings, noise, frames, degree, derivative);
+  const [position, velocity, acceleration] = smooth(readings, noise, frames, degree, [0, 1, 2]).map(({ values, band }, derivative) => {
     const factor = scale * captureRate ** derivative;
-    return { values: values.map((value) => factor * value), band: band.map((give, i) => factor * Math.hypot(give, relative * (values[i] as number))) };
-  };
-  const [position, velocity, acceleration] = [derived(0), derived(1), derived(2)];
+    return { values: values.map((value) => factor * value), band: band.map((give, i) => factor * Math.sqrt(give ** 2 + (relative * (values[i] as number)) ** 2)) };
+  }) as [Smoothed, Smoothed, Smoothed];
   const from = (frames - 1) / 2;
   const to = readings.length - 1 - from;
   let peak = from;

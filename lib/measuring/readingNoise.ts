@@ -12,13 +12,20 @@ export const readingNoiseOf = (positions: ArrayLike<number>): number => {
   return Math.sqrt(sum / (positions.length - 4) / FOURTH_DIFFERENCE);
 };
 
-/** Largest of the values up to `reach` samples away on either side. */
-export const largestNear = (values: ArrayLike<number>, reach: number): Float64Array =>
-  Float64Array.from(values, (_, i) => {
-    let largest = 0;
-    for (let j = Math.max(0, i - reach); j <= Math.min(values.length - 1, i + reach); j++) largest = Math.max(largest, values[j] as number);
-    return largest;
+/** Largest of the values up to `reach` samples away on either side: of those passed, only such are kept as no later one exceeds. */
+export const largestNear = (values: ArrayLike<number>, reach: number): Float64Array => {
+  const n = values.length;
+  const kept = new Int32Array(n);
+  let [first, end, next] = [0, 0, 0];
+  return new Float64Array(n).map((_, i) => {
+    for (; next < n && next <= i + reach; next++) {
+      while (end > first && (values[kept[end - 1] as number] as number) <= (values[next] as number)) end--;
+      kept[end++] = next;
+    }
+    while ((kept[first] as number) < i - reach) first++;
+    return values[kept[first] as number] as number;
   });
+};
 
 /** Standard deviations either side that hold 19 of 20 of a normal population. */
 export const NINETEEN_OF_TWENTY = 1.959963984540054;

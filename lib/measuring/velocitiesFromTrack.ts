@@ -1,5 +1,4 @@
 import { requireFinite, requireSameLength, requireThat } from "../check.ts";
-import { polynomialFit } from "../math/leastSquares.ts";
 import { coverageFactor } from "../uncertainty/coverageFactor.ts";
 import { requireTrack, type MarkerTrack } from "./markerMotion.ts";
 
@@ -26,13 +25,24 @@ export const framesAround = (kernel: string, { from, to }: Contact, count: numbe
   return { last, first };
 };
 
-/** Velocity of evenly spaced readings, and its give or take from their scatter. */
+/** Velocity of evenly spaced readings, and its give or take from their scatter: the straight line of least squares, about its middle. */
 const slope = (positions: ArrayLike<number>, from: number, to: number, captureRate: number, scale: number) => {
-  const x = Array.from({ length: to - from + 1 }, (_, i) => i);
+  const frames = to - from + 1;
+  const middle = (from + to) / 2;
   const start = positions[from] as number;
-  const { coefficients, standardErrors, degreesOfFreedom } = polynomialFit({ x, y: x.map((i) => (positions[from + i] as number) - start), degree: 1 });
+  const reading = (i: number): number => (positions[i] as number) - start;
+  let [sum, rise, run] = [0, 0, 0];
+  for (let i = from; i <= to; i++) {
+    sum += reading(i);
+    rise += (i - middle) * reading(i);
+    run += (i - middle) ** 2;
+  }
+  const perFrame = rise / run;
+  let squares = 0;
+  for (let i = from; i <= to; i++) squares += (reading(i) - sum / frames - perFrame * (i - middle)) ** 2;
+  const degreesOfFreedom = frames - 2;
   const factor = scale * captureRate;
-  return { velocity: factor * (coefficients[1] as number), give: factor * coverageFactor({ share: SHARE, degreesOfFreedom }).coverageFactor * (standardErrors[1] as number) };
+  return { velocity: factor * perFrame, give: factor * coverageFactor({ share: SHARE, degreesOfFreedom }).coverageFactor * Math.sqrt(squares / degreesOfFreedom / run) };
 };
 
 /** Both velocities without the error of the scale, which all tracks of one film share. */

@@ -3,12 +3,14 @@ import { captionsOf, SPEAKING_PACE, writeVtt } from "../card/captions.ts";
 import { type CueLine, lineText } from "../card/cue.ts";
 import { renderCue } from "../render/cue.ts";
 import type { Change } from "../state/session.ts";
+import { goToOwnState } from "./own-state.ts";
 import { LiveElement } from "./live.ts";
 
 export class CueCardElement extends LiveElement {
   #lines: readonly CueLine[] = [];
 
   protected prepare(): void {
+    goToOwnState(this);
     this.#lines = JSON.parse(this.dataset["lines"] ?? "[]") as CueLine[];
     for (const field of this.querySelectorAll("input")) field.addEventListener("change", () => this.#show());
     const button = this.find<HTMLButtonElement>('[data-do="captions"]');

@@ -20,10 +20,6 @@ const heightFor = (width: number): number => Math.round(width < 480 ? width * 0.
 export class LessonFigureElement extends LiveElement {
   readonly #narrow = matchMedia(NARROW);
   /** Only what the reader can see is worth drawing; the rest waits until it is. */
-  readonly #sight = new IntersectionObserver((entries) => {
-    this.#seen = entries.some((entry) => entry.isIntersecting);
-    this.#catchUp();
-  });
   #seen = false;
   /** The curves, or the whole drawing, lag behind the state. */
   #curvesLag = false;
@@ -44,7 +40,6 @@ export class LessonFigureElement extends LiveElement {
   protected prepare(): void {
     this.find("details")?.addEventListener("toggle", () => this.#table());
     this.#narrow.addEventListener("change", () => this.update("shown"));
-    this.#sight.observe(this);
     addEventListener("beforeprint", () => this.#print());
   }
 
@@ -57,6 +52,12 @@ export class LessonFigureElement extends LiveElement {
       this.#drawingLags ||= change !== "drag";
     }
     if (change !== "drag") this.#words();
+    this.#catchUp();
+  }
+
+  override sighted(seen: boolean): void {
+    this.#seen = seen;
+    super.sighted(seen);
     this.#catchUp();
   }
 

@@ -8,9 +8,16 @@ export const useSession = (session: Session): void => {
   present = session;
 };
 
+/** While the reader drags, only what they can see follows; the rest waits until it comes into sight or they let go. */
+const sight = new IntersectionObserver((entries) => {
+  for (const { target, isIntersecting } of entries) (target as LiveElement).sighted(isIntersecting);
+});
+
 export abstract class LiveElement extends HTMLElement {
   #stop: (() => void) | undefined;
   #ready = false;
+  #seen = true;
+  #lags = false;
 
   /** The page defines its elements after the session stands, so it is there. */
   get session(): Session {
@@ -29,13 +36,29 @@ export abstract class LiveElement extends HTMLElement {
       this.#ready = true;
       this.prepare();
     }
-    this.#stop ??= present.subscribe((change) => this.update(change));
+    this.#stop ??= present.subscribe((change) => {
+      if (change === "drag" && !this.#seen) this.#lags = true;
+      else {
+        this.#lags &&= change === "instant";
+        this.update(change);
+      }
+    });
+    sight.observe(this);
     this.update("shown");
   }
 
   disconnectedCallback(): void {
+    sight.unobserve(this);
+    this.#seen = true;
     this.#stop?.();
     this.#stop = undefined;
+  }
+
+  sighted(seen: boolean): void {
+    this.#seen = seen;
+    if (!seen || !this.#lags) return;
+    this.#lags = false;
+    this.update("drag");
   }
 
   /** First element inside that fits, with its type. */

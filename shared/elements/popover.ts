@@ -19,9 +19,13 @@ export const placePopover = (popover: HTMLElement, opener: HTMLElement, changed:
     popover.style.left = `${Math.max(GAP, Math.min(at.left, innerWidth - width - GAP))}px`;
     popover.style.top = `${top}px`;
   };
+  // Filled before it shows, emptied only when it is gone: what has the focus in it may not vanish under it.
+  popover.addEventListener("beforetoggle", (event) => {
+    if ((event as ToggleEvent).newState === "open") changed(true);
+  });
   popover.addEventListener("toggle", (event) => {
     const open = (event as ToggleEvent).newState === "open";
-    changed(open);
+    if (!open) changed(false);
     popover.classList.toggle("placed", open);
     if (open) place();
   });

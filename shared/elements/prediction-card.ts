@@ -9,6 +9,7 @@ import { renderCard, renderComparison } from "../render/card.ts";
 import { capital, escape } from "../render/html.ts";
 import { outcomeText } from "../render/value.ts";
 import type { Change } from "../state/session.ts";
+import { goToOwnState } from "./own-state.ts";
 import { LiveElement, setText } from "./live.ts";
 import { runStudy } from "./study-run.ts";
 
@@ -39,6 +40,7 @@ export class PredictionCardElement extends LiveElement {
   #opened: string | undefined;
 
   protected prepare(): void {
+    goToOwnState(this);
     const day = this.find<HTMLInputElement>("#card-day");
     if (day && day.value === "") day.value = today();
     this.#on("freeze", () => void this.#freeze());
@@ -165,8 +167,10 @@ export class PredictionCardElement extends LiveElement {
     const [verdict = "", ...more] = checkWords(check);
     place.innerHTML = `<p class="${good ? "good" : "bad"}">${escape(verdict)}</p><ul>${more.map((line) => `<li>${escape(line)}</li>`).join("")}</ul><p>Code of its values: <span class="code">${check.code}</span></p>`;
     // A changed card is shown as it is, with its warning; nothing is measured against it.
-    if (check.unchanged) this.#use(read.kept);
-    else {
+    // The card that is on the page already keeps what was measured: a code may be given after that.
+    if (check.unchanged) {
+      if (this.#kept?.hash !== read.kept.hash) this.#use(read.kept);
+    } else {
       this.#kept = undefined;
       const shown = this.find(".card-place");
       if (shown) shown.innerHTML = `<p class="bad" role="alert">Changed after freeze. This is no longer the card that was frozen on ${escape(read.kept.card.frozen)}.</p>${renderCard(read.kept.card)}`.replace(/<p class="draft">.*?<\/p>/, "");

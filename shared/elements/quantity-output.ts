@@ -20,9 +20,12 @@ export class QuantityOutputElement extends LiveElement {
     this.#value = this.find<HTMLElement>(".value") as HTMLElement;
     this.#from = this.find<HTMLElement>(".from") as HTMLElement;
     this.#html = this.#value.innerHTML;
+    // What stands there for readers without scripts is half of a long page's elements.
+    this.#from.replaceChildren();
     placePopover(this.#from, this.find<HTMLElement>("[popovertarget]") ?? this, (open) => {
       this.#open = open;
       if (open) this.#from.innerHTML = renderProvenance(this.session.view, this.#name);
+      else this.#from.replaceChildren();
     });
   }
 

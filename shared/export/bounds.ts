@@ -72,7 +72,7 @@ export const pathPoints = (d: string): [number, number][] => {
   return points;
 };
 
-const pointsOf = ({ tag, attributes }: Node): [number, number][] => {
+const pointsOf = ({ tag, attributes }: Node): readonly [number, number][] => {
   const at = (name: string): number => Number(attributes[name] ?? 0);
   if (tag === "rect") return at("width") > 0 || at("height") > 0 ? [[at("x"), at("y")], [at("x") + at("width"), at("y")], [at("x"), at("y") + at("height")], [at("x") + at("width"), at("y") + at("height")]] : [];
   if (tag === "line") return [[at("x1"), at("y1")], [at("x2"), at("y2")]];
@@ -80,7 +80,7 @@ const pointsOf = ({ tag, attributes }: Node): [number, number][] => {
     const [rx, ry] = tag === "circle" ? [at("r"), at("r")] : [at("rx"), at("ry")];
     return [[at("cx") - rx, at("cy") - ry], [at("cx") + rx, at("cy") - ry], [at("cx") - rx, at("cy") + ry], [at("cx") + rx, at("cy") + ry]];
   }
-  if (tag === "path") return pathPoints(String(attributes["d"] ?? ""));
+  if (tag === "path") return pathRead(String(attributes["d"] ?? ""));
   if (tag === "polygon" || tag === "polyline") {
     const n = (String(attributes["points"] ?? "").match(/-?[\d.]+(?:e-?\d+)?/gi) ?? []).map(Number);
     return Array.from({ length: n.length >> 1 }, (_, i): [number, number] => [n[2 * i] as number, n[2 * i + 1] as number]);
@@ -99,19 +99,43 @@ export const windowOf = ({ attributes }: Node): Box => {
   return { left: x, top: y, right: x + Number(attributes["width"] ?? Infinity), bottom: y + Number(attributes["height"] ?? Infinity) };
 };
 
+/** Nodes do not change, and most paths of a drawing come again at the next instant: each is measured once. */
+const measured = new WeakMap<Node, Box>();
+const read = new Map<string, readonly [number, number][]>();
+const MOST_READ = 1000;
+const pathRead = (d: string): readonly [number, number][] => {
+  let points = read.get(d);
+  if (points === undefined) {
+    if (read.size >= MOST_READ) read.clear();
+    read.set(d, (points = pathPoints(d)));
+  }
+  return points;
+};
+
+const boundsOfOne = (each: Node, matrix: Matrix): Box => {
+  const own = each.attributes["transform"] === undefined ? matrix : times(matrix, matrixOf(String(each.attributes["transform"])));
+  const [a, b, c, d, e, f] = own;
+  let { left, top, right, bottom } = NOTHING;
+  for (const [x, y] of pointsOf(each)) {
+    const [px, py] = [a * x + c * y + e, b * x + d * y + f];
+    [left, right] = [Math.min(left, px), Math.max(right, px)];
+    [top, bottom] = [Math.min(top, py), Math.max(bottom, py)];
+  }
+  const inside = boundsOf(each.children, own);
+  return union({ left, top, right, bottom }, each.tag === "svg" ? meet(inside, windowOf(each)) : inside);
+};
+
 /** The box about the middle lines of all strokes below some nodes. */
 export const boundsOf = (nodes: readonly (Node | string)[], matrix: Matrix = SAME): Box => {
   let box = NOTHING;
   for (const each of nodes) {
     if (typeof each === "string" || each.tag === "text") continue;
-    const own = each.attributes["transform"] === undefined ? matrix : times(matrix, matrixOf(String(each.attributes["transform"])));
-    const [a, b, c, d, e, f] = own;
-    for (const [x, y] of pointsOf(each)) {
-      const [px, py] = [a * x + c * y + e, b * x + d * y + f];
-      box = union(box, { left: px, right: px, top: py, bottom: py });
+    let one = matrix === SAME ? measured.get(each) : undefined;
+    if (one === undefined) {
+      one = boundsOfOne(each, matrix);
+      if (matrix === SAME) measured.set(each, one);
     }
-    const inside = boundsOf(each.children, own);
-    box = union(box, each.tag === "svg" ? meet(inside, windowOf(each)) : inside);
+    box = union(box, one);
   }
   return box;
 };

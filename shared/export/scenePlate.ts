@@ -2,11 +2,11 @@
  * A scene as a plate. The wide drawing gives the picture; its words are taken out and set again at broadcast size: what is said of a
  * body in that body's column, the rest below. Frame, grips and the instruments under the drawing stay on the page: one idea a plate.
  */
-import { node, type Node } from "../drawing.ts";
+import { type Drawing, node, type Node } from "../drawing.ts";
 import type { Scene, State, Write } from "../lesson.ts";
 import { type Box, boundsOf, isNothing, NOTHING, union, windowOf } from "./bounds.ts";
 import type { Painter } from "./paint.ts";
-import { column, LIVE, LEADING, type Plate, TEXT, THINNEST, titleOf, type Words } from "./plate.ts";
+import { ASCENT, column, LIVE, LEADING, type Plate, TEXT, THINNEST, titleOf, type Words } from "./plate.ts";
 import { KEY_WIDTH, keyMark, type Side, SIDES } from "./sides.ts";
 import { broken, widthOf } from "./type/outline.ts";
 
@@ -14,6 +14,8 @@ import { broken, widthOf } from "./type/outline.ts";
 const PAGE_ONLY = ["off-screen", "sheet-frame", "grip", "ballast", "front-line", "push-so-far", "bar", "ground-tick", "tag-letter", "label-soft"];
 /** Groups whose words say enough without their bar. */
 const WORDS_ONLY = ["falling", "drop", "pull", "passed"];
+/** Groups of words with a sample of what they name before them. */
+const KEYED = "ledger-key";
 /** A falling mass is what the picture is about, not an instrument. */
 const KEPT = ["falling"];
 
@@ -23,8 +25,8 @@ const ACROSS = 0.8;
 const SAMPLES = 40;
 /** Bands of a drawing that fit on a plate together, in its own units. */
 const BANDS = 500;
-/** The picture keeps at least this much height; words that would take it stay in the description. */
-const LEAST_PICTURE = 320;
+/** The picture keeps at least this much height: strong words may press it further than others. What has no room stays in the description. */
+const LEAST_PICTURE = { strong: 320, soft: 430 } as const;
 const LARGEST = 2.4;
 const GAP = 56;
 const AIR = 14;
@@ -43,6 +45,8 @@ interface Said {
   readonly words: string;
   readonly strong: boolean;
   readonly y: number;
+  /** A sample of what the words name. */
+  readonly swatch?: Node;
 }
 
 /** Words as they stand in the drawing. */
@@ -60,6 +64,7 @@ const LETTERS: Readonly<Record<Side, RegExp>> = { a: /\bA\b(?! [a-z])/, b: /\bB\
 /** Lines of a label, drawing units. */
 const LINE = 24;
 const NUMBER = /^[\d\u2212]/;
+const NUMBER_ON = /[\d\u2212].*$/su;
 
 /** A label and the number beside or under it are one thing said. */
 const joined = (found: readonly Found[]): Found[] => {
@@ -68,7 +73,7 @@ const joined = (found: readonly Found[]): Found[] => {
     const last = out.at(-1);
     const beside = last !== undefined && last.group === next.group && last.y === next.y;
     const under = last !== undefined && last.group === next.group && last.x === next.x && last.anchor === next.anchor && Math.abs(next.y - last.y) <= LINE;
-    if (last !== undefined && (beside || under) && NUMBER.test(next.words)) out[out.length - 1] = { ...last, words: `${last.words} ${next.words}`, strong: next.strong };
+    if (last !== undefined && (beside || under) && NUMBER.test(next.words) && !NUMBER.test(last.words)) out[out.length - 1] = { ...last, words: `${last.words} ${next.words}`, strong: next.strong };
     else if (last !== undefined && beside && !/\d/.test(last.words) && /\d/.test(next.words)) out[out.length - 1] = { ...last, words: `${last.words}: ${next.words}` };
     else out.push(next);
   }
@@ -98,7 +103,7 @@ const take = (nodes: readonly Node[], names: Readonly<Partial<Record<Side, strin
   let clock = "";
   let bar: Taken["bar"] = null;
 
-  const listen = (each: Node, side: Side | null, path: string, group: object): void => {
+  const listen = (each: Node, side: Side | null, path: string, group: object, swatch: Node | undefined): void => {
     const words = wordsOf(each);
     if (words === "") return;
     const classes = classesOf(each);
@@ -111,10 +116,10 @@ const take = (nodes: readonly Node[], names: Readonly<Partial<Record<Side, strin
       SIDES.find((one) => names[one] !== undefined && words.startsWith(`${names[one]}:`)) ??
       // What pushes a body is written on its side of the place where they touch.
       (/\bforces\b/.test(path) ? (each.attributes["text-anchor"] === "end" ? "a" : "b") : null);
-    found.push({ path, group, side: whose, words, strong: classes.includes("label-strong"), x: Number(each.attributes["x"] ?? 0), y: Number(each.attributes["y"] ?? 0), anchor: String(each.attributes["text-anchor"]) });
+    found.push({ path, group, ...(swatch !== undefined && { swatch }), side: whose, words, strong: classes.includes("label-strong"), x: Number(each.attributes["x"] ?? 0), y: Number(each.attributes["y"] ?? 0), anchor: String(each.attributes["text-anchor"]) });
   };
 
-  const walk = (each: Node, side: Side | null, path: string, silent: boolean, group: object): Node | null => {
+  const walk = (each: Node, side: Side | null, path: string, silent: boolean, group: object, swatch?: Node): Node | null => {
     const classes = classesOf(each);
     if (each.tag === "line" && Number(each.attributes["x2"]) - Number(each.attributes["x1"]) > ACROSS * width) {
       if (classes.includes("ground-line")) ground.push(Number(each.attributes["y1"]));
@@ -129,14 +134,16 @@ const take = (nodes: readonly Node[], names: Readonly<Partial<Record<Side, strin
     if (classes.some((name) => PAGE_ONLY.includes(name)) && !classes.some((name) => KEPT.includes(name))) return null;
     const own = classes.includes("body-a") ? "a" : classes.includes("body-b") ? "b" : side;
     if (each.tag === "text") {
-      listen(each, own, path, group);
+      listen(each, own, path, group, swatch);
       return null;
     }
     const quiet = silent || classes.some((name) => WORDS_ONLY.includes(name));
+    const sample = classes.includes(KEYED) ? { ...each, children: each.children.filter((child) => typeof child === "object" && child.tag !== "text") } : undefined;
     const children = each.children.flatMap((child): (Node | string)[] => {
-      const kept = typeof child === "string" ? child : walk(child, own, `${path} ${classes.join(".")}`, quiet, each);
+      const kept = typeof child === "string" ? child : walk(child, own, `${path} ${classes.join(".")}`, quiet, each, sample);
       return kept === null ? [] : [kept];
     });
+    if (sample !== undefined) return null;
     if (quiet && each.tag !== "g") return null;
     // A window that cuts nothing off costs the renderer time for nothing.
     if (each.tag === "svg" && holds(windowOf(each), boundsOf(children.filter((child): child is Node => typeof child === "object")))) return node("g", { class: String(each.attributes["class"] ?? "") }, children);
@@ -145,21 +152,22 @@ const take = (nodes: readonly Node[], names: Readonly<Partial<Record<Side, strin
   const art = nodes.flatMap((each) => walk(each, null, "", false, nodes) ?? []);
   const counts = new Map<string, number>();
   const all = joined(found);
-  const said = all.flatMap(({ words, side, path, strong, y }): Said[] => {
+  const said = all.flatMap(({ words, side, path, strong, y, swatch }): Said[] => {
     const place = `${path} ${side}`;
     const count = counts.get(place) ?? 0;
     counts.set(place, count + 1);
-    return /\d/.test(words) ? [{ key: `${place} ${count}`, side, words, strong, y }] : [];
+    return /\d/.test(words) ? [{ key: `${place} ${count}`, side, words, strong, y, ...(swatch !== undefined && { swatch }) }] : [];
   });
   const headings = all.filter(({ group, strong, words }) => group === nodes && strong && !/\d/.test(words));
   return { art, said, headings, clock, bar, cuts, ground };
 };
 
-/** "Sprig 54.0 km/h" under the name of the Sprig is "54.0 km/h". */
+/** "Sprig 54.0 km/h" under the name of the Sprig is "54.0 km/h", and "pull on the Sprig 2.4 kN" is "pull 2.4 kN". */
 const withoutName = (words: string, name: string | undefined): string => {
   if (name === undefined) return words;
-  const rest = new RegExp(`^(?:the )?${name.replace(/[.*+?^${}()|[\]\\]/g, "\\$&")}(?::| (?=[\\d\u2212]))\\s*(.+)$`, "i").exec(words)?.[1];
-  return rest ?? words;
+  const written = name.replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
+  const rest = new RegExp(`^(?:the )?${written}(?::| (?=[\\d\\u2212]))\\s*(.+)$`, "i").exec(words)?.[1];
+  return rest ?? words.replace(new RegExp(` (?:of|on) (?:the )?${written}(?= [\\d\\u2212])`, "i"), "");
 };
 
 interface Row {
@@ -169,6 +177,8 @@ interface Row {
   readonly strong: boolean;
   /** Widest that it is at any instant, on one line. */
   readonly width: number;
+  /** What it is a number of. */
+  readonly of: string;
   /** Stands beside the name. */
   readonly beside?: boolean;
 }
@@ -226,17 +236,45 @@ const inBand = (nodes: readonly Node[], [top, bottom]: readonly [number, number]
     return children.length === 0 ? [] : [{ ...each, children }];
   });
 
-const linesOf = (said: Said, name: string | undefined, width: number): string[] => broken(withoutName(said.words, name), TEXT, said.strong ? "bold" : "regular", width);
+/** Room that a sample takes before its words. */
+const SWATCH = 80;
+const indentOf = ({ swatch }: Said): number => (swatch === undefined ? 0 : SWATCH);
 
-/** Lays a scene out once for all its instants. */
-export const planScene = ({ scene, state, write, names, title: asked, part }: SceneRequest): ScenePlan => {
+const linesOf = (said: Said, name: string | undefined, width: number): string[] => broken(withoutName(said.words, name), TEXT, said.strong ? "bold" : "regular", width - indentOf(said));
+
+/** What belongs to no side stands two and two under the columns where there is room, and under that what is longer. */
+const pairsOf = (rows: readonly Row[]): (readonly Row[])[] => {
+  const shared = rows.filter(({ side }) => side === null);
+  const short = shared.filter(({ width }) => width <= COLUMN);
+  return [...short.flatMap((_, i) => (i % 2 === 0 ? [short.slice(i, i + 2)] : [])), ...shared.filter(({ width }) => width > COLUMN).map((row) => [row])];
+};
+
+interface Sample {
+  readonly instant: number;
+  readonly drawing: Drawing;
+  readonly taken: Taken;
+}
+
+/** The last scene that was looked at: its parts are laid out one after the other. */
+let lastLook: { readonly of: readonly unknown[]; readonly samples: readonly Sample[] } | undefined;
+
+const samplesOf = (scene: Scene, state: State, write: Write, names: SceneRequest["names"]): readonly Sample[] => {
+  const of = [scene, state, write, names.a, names.b];
+  if (lastLook !== undefined && of.every((each, i) => each === lastLook?.of[i])) return lastLook.samples;
   const duration = scene.duration(state);
   const samples = Array.from({ length: duration > 0 ? SAMPLES + 1 : 1 }, (_, i) => {
     const instant = (duration * i) / SAMPLES;
     const drawing = scene.draw(state, instant, "wide", write);
     return { instant, drawing, taken: take(drawing.nodes, names, drawing.width) };
   });
-  const first = samples[0] as (typeof samples)[number];
+  lastLook = { of, samples };
+  return samples;
+};
+
+/** Lays a scene out once for all its instants. */
+export const planScene = ({ scene, state, write, names, title: asked, part }: SceneRequest): ScenePlan => {
+  const samples = samplesOf(scene, state, write, names);
+  const first = samples[0] as Sample;
 
   // Bands that hold a picture.
   const edges = [0, ...[...new Set(samples.flatMap(({ taken }) => taken.cuts))].sort((p, q) => p - q), first.drawing.height];
@@ -259,14 +297,16 @@ export const planScene = ({ scene, state, write, names, title: asked, part }: Sc
 
   // One row for each thing said at any instant, as many lines as it ever takes.
   const rows = new Map<string, Row>();
-  for (const { taken } of samples)
-    for (const said of taken.said) {
+  const shown = new Map<string, number>();
+  for (const sample of samples)
+    for (const said of sample.taken.said) {
       if (said.y < band[0] || said.y > band[1]) continue;
       const name = said.side === null ? undefined : names[said.side];
       const lines = linesOf(said, name, said.side === null ? SAFE_WIDTH : COLUMN).length;
-      const width = widthOf(withoutName(said.words, name), TEXT, said.strong ? "bold" : "regular");
+      const width = indentOf(said) + widthOf(withoutName(said.words, name), TEXT, said.strong ? "bold" : "regular");
+      shown.set(said.key, (shown.get(said.key) ?? 0) + lines);
       const before = rows.get(said.key);
-      rows.set(said.key, { key: said.key, side: said.side, strong: said.strong, lines: Math.max(lines, before?.lines ?? 0), width: Math.max(width, before?.width ?? 0) });
+      rows.set(said.key, { key: said.key, side: said.side, strong: said.strong, lines: Math.max(lines, before?.lines ?? 0), width: Math.max(width, before?.width ?? 0), of: withoutName(said.words, name).replace(NUMBER_ON, "") });
     }
   // The colours of a and b may stand for others in a scene: the key names only whom the scene's own words name.
   const told = samples.map(({ instant }) => scene.describe(state, instant, write)).join(" ");
@@ -284,14 +324,21 @@ export const planScene = ({ scene, state, write, names, title: asked, part }: Sc
     return row && said && withoutName(said.words, names[side]) !== said.words && row.width <= COLUMN - nameWidth(keys[side] as string) ? row : undefined;
   });
   if (firsts.every((row) => row !== undefined)) for (const row of firsts) rows.set(row.key, { ...row, lines: 0, beside: true });
-  const kept = [...rows.values()];
+  // What comes and goes stands last, so that its room is not a gap.
+  const fullness = ({ key, lines }: Row): number => (lines === 0 ? 1 : (shown.get(key) ?? 0) / (lines * samples.length));
+  const ordered = [...rows.values()].sort((p, q) => fullness(q) - fullness(p));
   const heightOf = (list: readonly Row[]): number => {
-    const lines = (side: Side | null): number => list.reduce((sum, row) => sum + (row.side === side ? row.lines : 0), 0);
-    return (sides.length > 0 ? LEADING : 0) + LEADING * (Math.max(lines("a"), lines("b")) + lines(null));
+    const lines = (side: Side): number => list.reduce((sum, row) => sum + (row.side === side ? row.lines : 0), 0);
+    return (sides.length > 0 ? LEADING : 0) + LEADING * (Math.max(lines("a"), lines("b")) + pairsOf(list).reduce((sum, [row]) => sum + (row as Row).lines, 0));
   };
-  // What is not in strong type goes first where there is no room, and the last first.
+  // What is not in strong type goes first where there is no room, and the last first; one set-up's number does not stay without the other's.
+  let kept = ordered;
   for (const strong of [false, true])
-    for (let i = kept.length - 1; i >= 0 && LIVE.bottom - head - 2 * AIR - heightOf(kept) < LEAST_PICTURE; i--) if (kept[i]?.strong === strong && !kept[i]?.beside) kept.splice(i, 1);
+    while (LIVE.bottom - head - 2 * AIR - heightOf(kept) < LEAST_PICTURE[strong ? "strong" : "soft"]) {
+      const last = kept.findLast((row) => row.strong === strong && !row.beside);
+      if (last === undefined) break;
+      kept = kept.filter((row) => row.beside || row.strong !== strong || row.of !== last.of);
+    }
   const [top, bottom] = [head + AIR, LIVE.bottom - heightOf(kept) - AIR];
   const scale = Math.min(LARGEST, SAFE_WIDTH / (picture.right - picture.left), (bottom - top) / (picture.bottom - picture.top));
   const spare = bottom - top - scale * (picture.bottom - picture.top);
@@ -317,6 +364,13 @@ const sideNodes = (nodes: readonly Node[], side: Side): Node[] =>
   nodes.flatMap((each) => (classesOf(each).includes(`body-${side}`) ? [each] : sideNodes(each.children.filter((child): child is Node => typeof child === "object"), side)));
 
 const rounded = (value: number): number => Math.round(value * 1000) / 1000;
+
+/** A sample before its words, in the room of a line whose top is `y`. */
+const sampleAt = (swatch: Node, x: number, y: number): Node => {
+  const box = boundsOf([swatch]);
+  const scale = (SWATCH - 24) / (box.right - box.left);
+  return node("g", { transform: `translate(${rounded(x - scale * box.left)},${rounded(y + ASCENT - 22 - (scale * (box.top + box.bottom)) / 2)}) scale(${rounded(scale)})` }, [swatch]);
+};
 
 /** The picture of a planned scene at an instant. */
 export const scenePlate = (plan: ScenePlan, instant: number, { paint }: Painter): Plate => {
@@ -355,16 +409,21 @@ export const scenePlate = (plan: ScenePlan, instant: number, { paint }: Painter)
     if (row.side === null) continue;
     const x = columnOf(row.side);
     const weight = row.strong ? "bold" : "regular";
+    if (each?.swatch !== undefined) marks.push(sampleAt(each.swatch, x, feet[row.side]));
     if (each !== undefined && row.beside) words.push(...column([withoutName(each.words, names[row.side])], to.bottom + AIR, { role: "value", x: x + nameWidth(keys[row.side] as string), weight }).words);
-    else if (each !== undefined) words.push(...column(linesOf(each, names[row.side], COLUMN), feet[row.side], { role: "value", x, weight }).words);
+    else if (each !== undefined) words.push(...column(linesOf(each, names[row.side], COLUMN), feet[row.side], { role: "value", x: x + indentOf(each), weight }).words);
     feet[row.side] += row.lines * LEADING;
   }
   y = Math.max(feet.a, feet.b);
-  for (const row of rows) {
-    if (row.side !== null) continue;
-    const each = now.get(row.key);
-    if (each !== undefined) words.push(...column(linesOf(each, undefined, SAFE_WIDTH), y, { role: "value", x: LIVE.left, weight: row.strong ? "bold" : "regular" }).words);
-    y += row.lines * LEADING;
+  for (const pair of pairsOf(rows)) {
+    pair.forEach((row, i) => {
+      const each = now.get(row.key);
+      if (each === undefined) return;
+      const x = columnOf(i === 0 ? "a" : "b");
+      if (each.swatch !== undefined) marks.push(sampleAt(each.swatch, x, y));
+      words.push(...column(linesOf(each, undefined, SAFE_WIDTH), y, { role: "value", x: x + indentOf(each), weight: row.strong ? "bold" : "regular" }).words);
+    });
+    y += (pair[0] as Row).lines * LEADING;
   }
 
   const shown = whole ? art : inBand(art, band);

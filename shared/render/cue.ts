@@ -2,11 +2,12 @@
 import { type Caption, captionProblems } from "../card/captions.ts";
 import { crossings, type CueLine, cueNumbers, type CuePart, lineText, partText } from "../card/cue.ts";
 import { inWords } from "../card/numberWords.ts";
+import { PLACE_KEY } from "../state/link.ts";
 import type { View } from "../view.ts";
 import { capital, escape } from "./html.ts";
 
-/** Address of a number on the lesson's page: at the start its own place; at other values the page with those values. */
-const address = (view: View, anchor: string, state: string): string => `${view.slug}.html${state === "" ? `#${anchor}` : state}`;
+/** Address of a number on the lesson's page, with the values of this card. */
+const address = (view: View, anchor: string, state: string): string => `${view.slug}.html${state === "" ? `#${anchor}` : `${state}&${PLACE_KEY}=${anchor}`}`;
 
 const isNumber = (view: View, part: CuePart, numbers: ReadonlySet<string>): boolean => part.scheme !== "name" && numbers.has(`${part.scheme} ${part.name}`) && partText(view, part) !== "";
 

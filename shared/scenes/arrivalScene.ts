@@ -1,10 +1,12 @@
 /** Two vehicles that are to meet on a mark, from above and to scale: the whole siding with its run-on, and the mark close up. */
 import { type Drawing, type Handle, node, type Node } from "../drawing.ts";
 import type { Scene, State, Write } from "../lesson.ts";
+import { sheetFrame } from "./bodySide.ts";
 import { arrow, grip, group, hatching, line, type Point, polygon, rectangle, round, scaleBar, tag, text } from "./marks.ts";
 import { OUTLINES } from "./outlines.ts";
 import { roundNear, roundText } from "./round.ts";
 import type { DrawnAs } from "./spec.ts";
+import { capital, type Side, SIDES } from "./staged.ts";
 
 /** One of the two. */
 export interface Arriving<S> {
@@ -77,10 +79,7 @@ const BAND = 44;
 const AROUND = 0.8;
 const EVERY = { road: 5, bench: 0.5 } as const;
 const CLOSE_EVERY = { road: 1, bench: 0.1 } as const;
-const SIDES = ["a", "b"] as const;
-type Side = (typeof SIDES)[number];
 
-const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
 /** A scene for the `scenes` of a lesson. See `ArrivalSpec`. */
 export const arrivalScene = <I, O>(spec: ArrivalSpec<State<I, O>>): Scene<I, O> => {
@@ -110,7 +109,7 @@ export const arrivalScene = <I, O>(spec: ArrivalSpec<State<I, O>>): Scene<I, O> 
     const met = motion.meeting !== null && instant >= motion.meeting;
     const clock = instant === 0 ? "as the first is let go" : `${write("duration", instant)} after the first is let go${met ? ", they touch" : ""}`;
     nodes.push(
-      group("sheet-frame", [rectangle(0.75, 0.75, layout.width - 1.5, layout.height - 1.5, "frame-outer"), rectangle(6, 6, layout.width - 12, layout.height - 12, "frame-inner")]),
+      sheetFrame(layout.width, layout.height),
       group("heading", [text([layout.margin + 2, layout.narrow ? 28 : 36], clock, "label label-time")]),
     );
 

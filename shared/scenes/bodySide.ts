@@ -23,6 +23,7 @@ export interface DrawnBody {
   /** Depth that its front is crushed, and the depth that folds [m]. */
   readonly crush?: number;
   readonly foldLength?: number;
+  /** 0 for a body that stands alone and needs no letter. */
   readonly tagRadius?: number;
 }
 
@@ -44,7 +45,7 @@ export const bodySide = ({ side, drawnAs, nose, ground, scale, rearwards, crush 
       const hub = at(Math.max(folded.depth(d), crush > 0 ? crush + radius : 0), radius);
       return [circle(hub, radius * scale, "tyre"), circle(hub, radius * 0.58 * scale, "rim"), circle(hub, 2, "hub")];
     })),
-    tag(side, at(...outline.tag), tagRadius),
+    ...(tagRadius > 0 ? [tag(side, at(...outline.tag), tagRadius)] : []),
   ]);
 };
 

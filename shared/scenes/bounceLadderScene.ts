@@ -5,11 +5,10 @@
  */
 import type { Drawing, Handle, Node } from "../drawing.ts";
 import type { Scene, State, Write } from "../lesson.ts";
-import { bodySide, clockWords, sheetFrame, stage, ticked } from "./bodySide.ts";
-import { ballast, BEYOND } from "./instruments.ts";
-import { grip, group, line, type Point, polyline, rectangle, round, scaleBar, text } from "./marks.ts";
+import { sheetFrame } from "./bodySide.ts";
+import { grip, group, line, type Point, polyline, rectangle, round, text } from "./marks.ts";
 import { OUTLINES } from "./outlines.ts";
-import { capital, FORWARD, readInput, type Side, SIDES, speedLanes, type StagedBody, type StagedMoment } from "./staged.ts";
+import { ballasts, barOf, capital, clockTold, madeOnce, meeting, readInput, rolling, type Side, speedLanes, type StagedBody, type StagedMoment, type StagedSpec } from "./staged.ts";
 
 export interface BounceMotion {
   /** When the push ends [s]. */
@@ -19,38 +18,26 @@ export interface BounceMotion {
   readonly at: (time: number) => Readonly<Record<Side, StagedMoment>> & { readonly passed: number };
 }
 
-export interface BounceLadderSpec<S> {
-  readonly title: string;
-  readonly bench: (state: S) => boolean;
-  readonly a: StagedBody<S>;
-  readonly b: StagedBody<S>;
+export interface BounceLadderSpec<S> extends StagedSpec<S, StagedBody<S>, BounceMotion> {
   /** Input that is parting speed over closing speed. */
   readonly springiness: string;
-  /** Called for states that have outputs only, once for each. */
-  readonly motion: (state: S) => BounceMotion;
 }
 
 /** How far apart the fronts stand at instant 0 [m], and the longest approach that is shown [s]. */
 const GAP = { road: 3.2, bench: 0.3 } as const;
 const LONGEST = 6;
-const BAR = { road: 1, bench: 0.1 } as const;
 const TALL = { road: 1.5, bench: 0.17 } as const;
 const RUNGS = 4;
 /** A clock that counts whole milliseconds may stop this much short of the end, as a share. */
 const LAST = 0.99;
 
-const WIDE = { width: 1200, height: 606, margin: 28, heading: 40, lane: 86, speedLength: 250, ground: 226, tallest: 108, rules: [248, 470], ladder: { top: 278, bottom: 444 }, mass: { a: 34, b: 936, y: 518, width: 230 }, passed: { x: 330, y: 518, width: 540 }, narrow: false };
-const NARROW = { width: 358, height: 622, margin: 12, heading: 30, lane: 78, speedLength: 100, ground: 190, tallest: 66, rules: [208, 412, 504], ladder: { top: 236, bottom: 386 }, mass: { a: 14, b: 196, y: 540, width: 130 }, passed: { x: 14, y: 452, width: 330 }, narrow: true };
+const WIDE = { width: 1200, height: 606, margin: 28, heading: 40, lane: 86, speedLength: 250, ground: 226, tallest: 108, rules: [248, 470], ladder: { top: 278, bottom: 444 }, half: { a: 34, b: 936 }, mass: { x: 0, y: 518, width: 219 }, passed: { x: 330, y: 518, width: 540 }, narrow: false };
+const NARROW = { width: 358, height: 622, margin: 12, heading: 30, lane: 78, speedLength: 100, ground: 190, tallest: 66, rules: [208, 412, 504], ladder: { top: 236, bottom: 386 }, half: { a: 14, b: 196 }, mass: { x: 0, y: 540, width: 119 }, passed: { x: 14, y: 452, width: 330 }, narrow: true };
 
 /** A scene for the `scenes` of a lesson. */
 export const bounceLadderScene = <I, O>(spec: BounceLadderSpec<State<I, O>>): Scene<I, O> => {
   type S = State<I, O>;
-  const motions = new WeakMap<object, BounceMotion | null>();
-  const motionOf = (state: S): BounceMotion | null => {
-    let found = motions.get(state);
-    if (found === undefined) motions.set(state, (found = state.outcome === undefined ? spec.motion(state) : null));
-    return found;
-  };
+  const motionOf = madeOnce(spec.motion);
   const atOf = (state: S) => (spec.bench(state) ? ("bench" as const) : ("road" as const));
   const speedsOf = (state: S) => ({ a: readInput(state, spec.a.speed), b: readInput(state, spec.b.speed) });
   const closingOf = (state: S): number => speedsOf(state).a.value + speedsOf(state).b.value;
@@ -60,8 +47,7 @@ export const bounceLadderScene = <I, O>(spec: BounceLadderSpec<State<I, O>>): Sc
     const motion = motionOf(state);
     if (motion !== null && time >= 0) return motion.at(time);
     const { a, b } = speedsOf(state);
-    const before = (v: number): StagedMoment => ({ travel: v * Math.min(0, time), velocity: v, crush: 0 });
-    return { a: before(a.value), b: before(b.value), passed: 0 };
+    return { a: rolling(a.value, time), b: rolling(b.value, time), passed: 0 };
   };
   const gapOf = ({ a, b }: Readonly<Record<Side, StagedMoment>>): number => Math.max(0, a.crush + b.crush - a.travel - b.travel);
 
@@ -83,16 +69,8 @@ export const bounceLadderScene = <I, O>(spec: BounceLadderSpec<State<I, O>>): Sc
     const nodes: Node[] = [sheetFrame(layout.width, layout.height)];
     const handles: Handle[] = [];
 
-    // The place between the fronts stays in the middle of the sheet.
-    const middle = (moment.a.travel - moment.a.crush - moment.b.travel + moment.b.crush) / 2;
-    const x = (metres: number): number => centre + (metres - middle) * scale;
-    nodes.push(
-      ticked(left, right, layout.ground, BAR[at], x, middle - centre / scale),
-      clockWords([layout.margin + 2, layout.heading], lead === 0 ? "" : `${write("duration", Math.abs(time), { digits: 0 })} ${time < 0 ? "before" : "after"} first touch`),
-      scaleBar(layout.width - layout.margin - 2, layout.heading - 12, BAR[at] * scale, `${narrow ? "" : "to scale, "}${write("distance", BAR[at], { digits: 0 })}`, "end"),
-      stage(layout.width, layout.lane + 12, layout.ground + 1, SIDES.map((side) => bodySide({ side, drawnAs: spec[side].drawnAs(state), nose: x(FORWARD[side] * moment[side].travel), ground: layout.ground, scale, rearwards: side === "a" ? -1 : 1, crush: moment[side].crush, ...(spec[side].foldLength && { foldLength: spec[side].foldLength(state) }), tagRadius: narrow ? 10 : 13 }))),
-    );
     const names = { a: spec.a.name(state), b: spec.b.name(state) };
+    nodes.push(...meeting(state, { bodies: spec, moment, told: lead === 0 ? "" : clockTold(time, write), bar: barOf(at, write), scale, top: layout.lane + 12, ground: layout.ground }, layout, write));
     const lanes = speedLanes({ left: layout.margin + 4, right: layout.width - layout.margin - 4, y: layout.lane, length: layout.speedLength, narrow }, names, speedsOf(state), { a: moment.a.velocity, b: moment.b.velocity }, write);
     nodes.push(...lanes.nodes, ...layout.rules.map((y) => line([left, y], [right, y], "rule")));
     handles.push(...lanes.handles);
@@ -148,13 +126,8 @@ export const bounceLadderScene = <I, O>(spec: BounceLadderSpec<State<I, O>>): Sc
         text([bar.x + bar.width / 2 + 4, bar.y + 42], "sends them apart", "label label-soft"),
       ]),
     );
-    const masses = { a: readInput(state, spec.a.mass), b: readInput(state, spec.b.mass) };
-    for (const side of SIDES) {
-      const { nodes: made, handles: dragged } = ballast(masses[side], Math.max(masses.a.to, masses.b.to), [layout.mass[side], layout.mass.y], layout.mass.width - BEYOND, side, write);
-      nodes.push(...made);
-      handles.push(...dragged);
-    }
-    return { width: layout.width, height: layout.height, nodes, handles };
+    const below = ballasts(state, spec, layout, write);
+    return { width: layout.width, height: layout.height, nodes: [...nodes, ...below.nodes], handles: [...handles, ...below.handles] };
   };
 
   return {
@@ -169,7 +142,7 @@ export const bounceLadderScene = <I, O>(spec: BounceLadderSpec<State<I, O>>): Sc
         const told = write("speed", Math.abs(moment[side].velocity));
         return /[1-9]/.test(told) ? `${spec[side].name(state)} moves ${moment[side].velocity > 0 === (side === "a") ? "right" : "left"} at ${told}` : `${spec[side].name(state)} stands still`;
       };
-      return `${write("duration", Math.abs(time), { digits: 0 })} ${time < 0 ? "before" : "after"} first touch: ${moving("a")} and ${moving("b")}. Gap between the fronts ${write("distance", gapOf(moment))}, momentum passed so far ${write("impulse", moment.passed)}.`.replace(/^\w/, capital);
+      return `${clockTold(time, write)}: ${moving("a")} and ${moving("b")}. Gap between the fronts ${write("distance", gapOf(moment))}, momentum passed so far ${write("impulse", moment.passed)}.`.replace(/^\w/, capital);
     },
   };
 };

@@ -1,6 +1,7 @@
 /** Two bodies that meet, or one and a wall, in side view and to scale. The handles on the sheet are the lesson's inputs. */
 import { type Drawing, type Handle, node, type Node } from "../drawing.ts";
 import type { Scene, State, Write } from "../lesson.ts";
+import { sheetFrame } from "./bodySide.ts";
 import { ballast, BEYOND, frontAxes, frontLine, type FrontReading, type Reading } from "./instruments.ts";
 import { type Layout, NARROW, WIDE } from "./layout.ts";
 import { arrow, circle, dimension, grip, group, hatching, line, overhang, type Point, polygon, polyline, rectangle, round, scaleBar, tag, text, widthOf } from "./marks.ts";
@@ -9,6 +10,7 @@ import { fold, type Folded, folds, type Outline, OUTLINES } from "./outlines.ts"
 import { chestFront, person, SPACE } from "./person.ts";
 import { roundNear, roundText } from "./round.ts";
 import { type Body, type CollisionSpec, type Dial, isWall } from "./spec.ts";
+import { capital, type Side, SIDES } from "./staged.ts";
 
 /** How far apart the two stand at instant 0 [m], and the longest approach that is shown [s]. */
 const GAP = { road: 1.4, bench: 0.2 } as const;
@@ -36,8 +38,6 @@ const WORDS_APART = 8;
 /** Strong words are wider than plain ones. */
 const BOLD = 1.12;
 
-type Side = "a" | "b";
-const SIDES = ["a", "b"] as const;
 
 const readDial = <S extends State<never, never>>(dial: Dial<S>, state: S, where: string): Reading => {
   const digits = dial.digits === undefined ? {} : { digits: dial.digits };
@@ -163,7 +163,6 @@ const wallNodes = (sheet: Sheet, thickness: number, height: number): Node => {
 
 /** Whole milliseconds, so that the words do not jump while the event plays. */
 const clock = (time: number, write: Write): string => write("duration", time, { digits: 0 });
-const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
 const LETTER: Readonly<Record<Side, string>> = { a: "A", b: "B" };
 
@@ -251,7 +250,7 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
     const right = layout.width - left;
     const ticks = Array.from({ length: 2 * reach + 1 }, (_, i) => sheet.x((origin + i - reach) * every)).filter((x) => x >= left && x <= right);
     nodes.push(
-      group("sheet-frame", [rectangle(0.75, 0.75, layout.width - 1.5, layout.height - 1.5, "frame-outer"), rectangle(6, 6, layout.width - 12, layout.height - 12, "frame-inner")]),
+      sheetFrame(layout.width, layout.height),
       group("ground", [
         line([left, layout.ground], [right, layout.ground], "ground-line"),
         ...ticks.map((x) => line([x, layout.ground], [x, layout.ground + 8], "ground-tick")),

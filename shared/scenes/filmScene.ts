@@ -39,6 +39,8 @@ const BESIDE = 0.75;
 const LENGTH: Readonly<Record<DrawnAs, number>> = { hatch: 4, estate: 4.8, trolley: 0.3 };
 const HIGH: Readonly<Record<DrawnAs, number>> = { hatch: 0.75, estate: 0.78, trolley: 0.055 };
 const TICKS = 10;
+/** Dots of a row that are drawn: of more, every second one, or third. */
+const MOST_DOTS = 300;
 
 /** Many small marks as one path: round for a, square for b. */
 const dots = (side: Side, points: readonly Point[], half: number, className: string): Node => {
@@ -61,6 +63,8 @@ export const filmScene = <I, O>(spec: FilmSpec<State<I, O>>): Scene<I, O> => {
     const track = spec.track(state);
     const count = track.a.length;
     const frame = frameAt(state, instant);
+    const each = Math.ceil(count / MOST_DOTS);
+    const thinned = (points: readonly Point[]): readonly Point[] => (each === 1 ? points : points.filter((_, i) => i % each === 0));
     const size = spec.pixelSize(state);
     const drawnAs = { a: spec.a.drawnAs(state), b: spec.b.drawnAs(state) };
     const nodes: Node[] = [sheetFrame(layout.width, layout.height)];
@@ -102,7 +106,7 @@ export const filmScene = <I, O>(spec: FilmSpec<State<I, O>>): Scene<I, O> => {
       node("svg", { x: left + 1, y: picture.top + 1, width: right - left - 2, height: picture.bottom - picture.top - 2, viewBox: `${left + 1} ${picture.top + 1} ${right - left - 2} ${picture.bottom - picture.top - 2}`, class: "stage" }, [
         line([left, ground], [right, ground], "ground-line"),
         ...SIDES.map((side) => bodySide({ side, drawnAs: drawnAs[side], nose: x(now[side] + (outOf[side] * ahead) / size.motion), ground, scale, rearwards: side === "a" ? -1 : 1, crush: share[side] * crush, tagRadius: narrow ? 8 : 12 })),
-        ...SIDES.map((side) => dots(side, track[side].slice(0, frame).map((pixel): Point => [x(pixel), dotY(side)]), 1.4, "speed")),
+        ...SIDES.map((side) => dots(side, thinned(track[side].slice(0, frame).map((pixel): Point => [x(pixel), dotY(side)])), 1.4, "speed")),
         ...SIDES.map((side) => marker(side, [x(now[side]), dotY(side)])),
       ]),
     );
@@ -141,7 +145,9 @@ export const filmScene = <I, O>(spec: FilmSpec<State<I, O>>): Scene<I, O> => {
       text([strip.left - 6, strip.bottom], number(low), `${soft} label-small`, "end"),
       ...SIDES.flatMap((side) => {
         const points = track[side].map((pixel, i): Point => [t(i), y(pixel)]);
-        return [dots(side, points.slice(0, frame + 1), 2.6, "speed"), dots(side, points.slice(frame + 1), 1.5, "start-speed")];
+        const drawn = thinned(points);
+        const past = Math.floor(frame / each) + 1;
+        return [dots(side, drawn.slice(0, past), 2.6, "speed"), dots(side, drawn.slice(past), 1.5, "start-speed")];
       }),
       line([t(frame), strip.top - 4], [t(frame), strip.bottom], "guide"),
     );

@@ -52,7 +52,7 @@ export type { FilmSpec } from "./filmScene.ts";
 
 // One meeting drawn twice: from the road and from a seat that goes along
 export { twoSeatsScene } from "./twoSeatsScene.ts";
-export type { SeatedBody, SeatedMoment, SeatedMotion, TwoSeatsSpec } from "./twoSeatsScene.ts";
+export type { SeatedMotion, TwoSeatsSpec } from "./twoSeatsScene.ts";
 
 // Three set-ups at one instant: a wall, a mirror image, an unlike partner
 export { wallMirrorScene } from "./wallMirrorScene.ts";

@@ -2,14 +2,13 @@
  * Two bodies meet, and under the event two running ledgers: momentum, signed, a row for each body and one for both; and energy, one
  * bar of a fixed length in which motion turns into what the fronts hold and what they have spent. Outlines keep the entries of before.
  */
-import type { Drawing, Handle, Node } from "../drawing.ts";
+import type { Drawing, Node } from "../drawing.ts";
 import type { Scene, State, Write } from "../lesson.ts";
-import { bodySide, clockWords, sheetFrame, stage, ticked } from "./bodySide.ts";
-import { ballast, BEYOND } from "./instruments.ts";
-import { group, hatching, line, type Point, rectangle, scaleBar, text } from "./marks.ts";
+import { sheetFrame } from "./bodySide.ts";
+import { group, hatching, line, type Point, rectangle, text } from "./marks.ts";
 import { OUTLINES } from "./outlines.ts";
 import { roundUp } from "./round.ts";
-import { FORWARD, readInput, type Side, SIDES, speedLanes, type StagedBody, type StagedMoment } from "./staged.ts";
+import { ballasts, barOf, clockTold, madeOnce, meeting, readInput, rolling, type Side, speedLanes, type StagedBody, type StagedMoment, type StagedSpec } from "./staged.ts";
 
 export interface LedgersMoment extends Readonly<Record<Side, StagedMoment>> {
   /** Plus to the right, for both bodies and for their total [N s]. */
@@ -24,34 +23,21 @@ export interface LedgersMotion {
   readonly at: (time: number) => LedgersMoment;
 }
 
-export interface LedgersSpec<S> {
-  readonly title: string;
-  readonly bench: (state: S) => boolean;
-  readonly a: StagedBody<S>;
-  readonly b: StagedBody<S>;
-  /** Called for states that have outputs only, once for each. */
-  readonly motion: (state: S) => LedgersMotion;
-}
+export type LedgersSpec<S> = StagedSpec<S, StagedBody<S>, LedgersMotion>;
 
 const GAP = { road: 1.4, bench: 0.2 } as const;
 const LONGEST = 3;
-const BAR = { road: 1, bench: 0.1 } as const;
 const TALL = { road: 1.5, bench: 0.17 } as const;
 /** Figures of a sum before rounding shows in it, so that a total on the edge of two roundings does not flicker. */
 const FIGURES = 12;
 
-const WIDE = { width: 1200, height: 588, margin: 28, heading: 40, lane: 86, speedLength: 250, ground: 226, tallest: 108, rules: [248, 472], momentum: { x: 34, y: 278, width: 540 }, energy: { x: 626, y: 278, width: 540 }, row: 34, bar: 20, label: 78, value: 116, mass: { a: 34, b: 626, y: 514, width: 250 }, narrow: false };
-const NARROW = { width: 358, height: 676, margin: 12, heading: 30, lane: 78, speedLength: 116, ground: 190, tallest: 66, rules: [208, 348, 560], momentum: { x: 14, y: 232, width: 330 }, energy: { x: 14, y: 372, width: 330 }, row: 32, bar: 18, label: 38, value: 92, mass: { a: 14, b: 196, y: 600, width: 130 }, narrow: true };
+const WIDE = { width: 1200, height: 588, margin: 28, heading: 40, lane: 86, speedLength: 250, ground: 226, tallest: 108, rules: [248, 472], momentum: { x: 34, y: 278, width: 540 }, energy: { x: 626, y: 278, width: 540 }, row: 34, bar: 20, label: 78, value: 116, half: { a: 34, b: 626 }, mass: { x: 0, y: 514, width: 239 }, narrow: false };
+const NARROW = { width: 358, height: 676, margin: 12, heading: 30, lane: 78, speedLength: 116, ground: 190, tallest: 66, rules: [208, 348, 560], momentum: { x: 14, y: 232, width: 330 }, energy: { x: 14, y: 372, width: 330 }, row: 32, bar: 18, label: 38, value: 92, half: { a: 14, b: 196 }, mass: { x: 0, y: 600, width: 119 }, narrow: true };
 
 /** A scene for the `scenes` of a lesson. */
 export const ledgersScene = <I, O>(spec: LedgersSpec<State<I, O>>): Scene<I, O> => {
   type S = State<I, O>;
-  const motions = new WeakMap<object, LedgersMotion | null>();
-  const motionOf = (state: S): LedgersMotion | null => {
-    let found = motions.get(state);
-    if (found === undefined) motions.set(state, (found = state.outcome === undefined ? spec.motion(state) : null));
-    return found;
-  };
+  const motionOf = madeOnce(spec.motion);
   const atOf = (state: S) => (spec.bench(state) ? ("bench" as const) : ("road" as const));
   const speedsOf = (state: S) => ({ a: readInput(state, spec.a.speed), b: readInput(state, spec.b.speed) });
   const leadOf = (state: S): number => {
@@ -63,8 +49,7 @@ export const ledgersScene = <I, O>(spec: LedgersSpec<State<I, O>>): Scene<I, O> 
     if (motion !== null && time >= 0) return motion.at(Math.min(time, motion.duration));
     const { a, b } = speedsOf(state);
     const [massA, massB] = [readInput(state, spec.a.mass).value, readInput(state, spec.b.mass).value];
-    const before = (v: number): StagedMoment => ({ travel: v * Math.min(0, time), velocity: v, crush: 0 });
-    return { a: before(a.value), b: before(b.value), momentum: { a: massA * a.value, b: -massB * b.value }, energy: { a: (massA * a.value ** 2) / 2, b: (massB * b.value ** 2) / 2, held: 0, spent: 0 } };
+    return { a: rolling(a.value, time), b: rolling(b.value, time), momentum: { a: massA * a.value, b: -massB * b.value }, energy: { a: (massA * a.value ** 2) / 2, b: (massB * b.value ** 2) / 2, held: 0, spent: 0 } };
   };
 
   const draw = (state: S, instant: number, width: "wide" | "narrow", write: Write): Drawing => {
@@ -80,25 +65,15 @@ export const ledgersScene = <I, O>(spec: LedgersSpec<State<I, O>>): Scene<I, O> 
     const small = narrow ? "label label-small" : "label";
     const left = layout.margin - 6;
     const right = layout.width - left;
-    const centre = layout.width / 2;
     const outline = { a: OUTLINES[spec.a.drawnAs(state)], b: OUTLINES[spec.b.drawnAs(state)] };
     const names = { a: spec.a.name(state), b: spec.b.name(state) };
     const nodes: Node[] = [sheetFrame(layout.width, layout.height)];
-    const handles: Handle[] = [];
 
-    // The event, to scale; the place of contact stays in the middle of the sheet.
+    // The event, to scale.
     const scale = Math.min(layout.tallest / TALL[at], (layout.width - 2 * layout.margin) / (narrow ? 2 * Math.max(outline.a.tag[0], outline.b.tag[0]) + 0.5 + GAP[at] : outline.a.length + outline.b.length + 2.1 * GAP[at]));
-    const middle = (moment.a.travel - moment.a.crush - moment.b.travel + moment.b.crush) / 2;
-    const x = (metres: number): number => centre + (metres - middle) * scale;
-    nodes.push(
-      ticked(left, right, layout.ground, BAR[at], x, middle - centre / scale),
-      clockWords([layout.margin + 2, layout.heading], lead === 0 ? "" : `${write("duration", Math.abs(time), { digits: 0 })} ${time < 0 ? "before" : "after"} first touch`),
-      scaleBar(layout.width - layout.margin - 2, layout.heading - 12, BAR[at] * scale, `${narrow ? "" : "to scale, "}${write("distance", BAR[at], { digits: 0 })}`, "end"),
-      stage(layout.width, layout.lane + 12, layout.ground + 1, SIDES.map((side) => bodySide({ side, drawnAs: spec[side].drawnAs(state), nose: x(FORWARD[side] * moment[side].travel), ground: layout.ground, scale, rearwards: side === "a" ? -1 : 1, crush: moment[side].crush, ...(spec[side].foldLength && { foldLength: spec[side].foldLength(state) }), tagRadius: narrow ? 10 : 13 }))),
-    );
+    nodes.push(...meeting(state, { bodies: spec, moment, told: lead === 0 ? "" : clockTold(time, write), bar: barOf(at, write), scale, top: layout.lane + 12, ground: layout.ground }, layout, write));
     const lanes = speedLanes({ left: layout.margin + 4, right: layout.width - layout.margin - 4, y: layout.lane, length: layout.speedLength, narrow }, names, speedsOf(state), { a: moment.a.velocity, b: moment.b.velocity }, write);
     nodes.push(...lanes.nodes, ...layout.rules.map((y) => line([left, y], [right, y], "rule")));
-    handles.push(...lanes.handles);
 
     // Momentum: a row for each body and one for both, on one axis with its nought in the middle.
     const { momentum: first, energy: second, row, bar } = layout;
@@ -166,13 +141,8 @@ export const ledgersScene = <I, O>(spec: LedgersSpec<State<I, O>>): Scene<I, O> 
     const [kx, ky] = key(parts.length);
     nodes.push(text([kx + 32, ky + 14], "all together", small), text([second.x + second.width - (narrow ? 0 : 10), ky + 14], write("energy", Number(parts.reduce((sum, { value }) => sum + value, 0).toPrecision(FIGURES))), `${small} label-strong`, "end"));
 
-    const masses = { a: readInput(state, spec.a.mass), b: readInput(state, spec.b.mass) };
-    for (const side of SIDES) {
-      const { nodes: made, handles: dragged } = ballast(masses[side], Math.max(masses.a.to, masses.b.to), [layout.mass[side], layout.mass.y], layout.mass.width - BEYOND, side, write);
-      nodes.push(...made);
-      handles.push(...dragged);
-    }
-    return { width: layout.width, height: layout.height, nodes, handles };
+    const below = ballasts(state, spec, layout, write);
+    return { width: layout.width, height: layout.height, nodes: [...nodes, ...below.nodes], handles: [...lanes.handles, ...below.handles] };
   };
 
   return {
@@ -183,7 +153,7 @@ export const ledgersScene = <I, O>(spec: LedgersSpec<State<I, O>>): Scene<I, O> 
     describe: (state, instant, write) => {
       const time = Math.min(instant - leadOf(state), motionOf(state)?.duration ?? 0);
       const { momentum, energy } = momentAt(state, time);
-      return `${write("duration", Math.abs(time), { digits: 0 })} ${time < 0 ? "before" : "after"} first touch. Momentum, plus to the right: of ${spec.a.name(state)} ${write("impulse", momentum.a)}, of ${spec.b.name(state)} ${write("impulse", momentum.b)}. Energy: in motion ${write("energy", energy.a + energy.b)}, held in the fronts ${write("energy", energy.held)}, spent in them ${write("energy", energy.spent)}.`;
+      return `${clockTold(time, write)}. Momentum, plus to the right: of ${spec.a.name(state)} ${write("impulse", momentum.a)}, of ${spec.b.name(state)} ${write("impulse", momentum.b)}. Energy: in motion ${write("energy", energy.a + energy.b)}, held in the fronts ${write("energy", energy.held)}, spent in them ${write("energy", energy.spent)}.`;
     },
   };
 };

@@ -4,30 +4,19 @@
  */
 import type { Drawing, Handle, Node } from "../drawing.ts";
 import type { Scene, State, Write } from "../lesson.ts";
-import { bodySide, clockWords, sheetFrame, stage, ticked } from "./bodySide.ts";
-import { ballast, BEYOND, type Reading } from "./instruments.ts";
-import { arrow, grip, group, hatching, line, type Point, polygon, polyline, round, scaleBar, tag, text, widthOf } from "./marks.ts";
+import { bodySide, sheetFrame, stage, ticked } from "./bodySide.ts";
+import { BEYOND } from "./instruments.ts";
+import { arrow, grip, group, hatching, line, type Point, polygon, polyline, round, tag, text, widthOf } from "./marks.ts";
 import { OUTLINES } from "./outlines.ts";
-import type { DrawnAs } from "./spec.ts";
+import { roundUp } from "./round.ts";
+import { ballasts, barOf, capital, clockTold, type Dragged, type Head, madeOnce, type NamedBody, type Places, rolling, sheetHead, type Side, SIDES, type StagedMoment, type StagedSpec } from "./staged.ts";
 
-type Side = "a" | "b";
-const SIDES = ["a", "b"] as const;
-
-export interface StripBody<S> {
-  readonly name: (state: S) => string;
-  readonly drawnAs: (state: S) => DrawnAs;
-  /** Inputs of the lesson, and the largest value that the sheet leaves room for. */
-  readonly mass: { readonly input: string; readonly to: (state: S) => number };
-  readonly velocity: { readonly input: string; readonly to: (state: S) => number };
+export interface StripBody<S> extends NamedBody<S> {
+  readonly velocity: Dragged<S>;
 }
 
-/** One body over the ground, plus to the right. */
-export interface StripMoment {
-  /** Since the push began [m]. */
-  readonly travel: number;
-  readonly velocity: number;
-  /** Depth that its own front is crushed [m]. */
-  readonly crush: number;
+/** One body over the ground since the push began, plus to the right. */
+export interface StripMoment extends StagedMoment {
   readonly momentum: number;
 }
 
@@ -40,21 +29,14 @@ export interface StripMotion {
   readonly at: (time: number) => Readonly<Record<Side, StripMoment>>;
 }
 
-export interface MomentumStripSpec<S> {
-  readonly title: string;
-  readonly bench: (state: S) => boolean;
+export interface MomentumStripSpec<S> extends StagedSpec<S, StripBody<S>, StripMotion> {
   /** They meet; a spring pushes them apart; the first runs into a wall, and the second is the wall with the whole Earth. */
   readonly event: (state: S) => "meet" | "apart" | "wall";
-  readonly a: StripBody<S>;
-  readonly b: StripBody<S>;
   /** Velocities before, plus to the right: known in states without outputs too. */
   readonly before: (state: S) => Readonly<Record<Side, number>>;
-  /** Called for states that have outputs only, once for each. */
-  readonly motion: (state: S) => StripMotion;
 }
 
 const GAP = { road: 1.6, bench: 0.22 } as const;
-const BAR = { road: 1, bench: 0.1 } as const;
 const TALL = { road: 1.5, bench: 0.19 } as const;
 const STILL = { road: 0.02, bench: 0.002 } as const;
 const WALL = { road: 0.5, bench: 0.06 } as const;
@@ -65,11 +47,8 @@ const TURNS = 12;
 const LONGEST_APPROACH = 2;
 const BEFORE_SPRING = { road: 0.1, bench: 0.15 } as const;
 
-interface Layout {
-  readonly width: number;
+interface Layout extends Head, Pick<Places, "half" | "mass"> {
   readonly height: number;
-  readonly margin: number;
-  readonly heading: number;
   readonly ground: number;
   readonly tallest: number;
   /** Where nought of each velocity stands, its lane, and the longest arrow. */
@@ -80,31 +59,18 @@ interface Layout {
   readonly row: number;
   readonly pitch: number;
   readonly reach: number;
-  readonly mass: { readonly y: number; readonly width: number; readonly at: Readonly<Record<Side, number>> };
-  readonly narrow: boolean;
 }
 
-const WIDE: Layout = { width: 1200, height: 620, margin: 28, heading: 40, ground: 226, tallest: 100, nought: { a: 320, b: 880 }, lane: 92, speedLength: 220, row: 276, pitch: 80, reach: 540, mass: { y: 552, width: 300, at: { a: 34, b: 626 } }, narrow: false };
-const NARROW: Layout = { width: 358, height: 574, margin: 12, heading: 30, ground: 186, tallest: 62, nought: { a: 90, b: 268 }, lane: 78, speedLength: 66, row: 232, pitch: 80, reach: 158, mass: { y: 506, width: 134, at: { a: 14, b: 190 } }, narrow: true };
+const WIDE: Layout = { width: 1200, height: 620, margin: 28, heading: 40, ground: 226, tallest: 100, nought: { a: 320, b: 880 }, lane: 92, speedLength: 220, row: 276, pitch: 80, reach: 540, half: { a: 34, b: 626 }, mass: { x: 0, y: 558, width: 300 }, narrow: false };
+const NARROW: Layout = { width: 358, height: 574, margin: 12, heading: 30, ground: 186, tallest: 62, nought: { a: 90, b: 268 }, lane: 78, speedLength: 66, row: 232, pitch: 80, reach: 158, half: { a: 14, b: 190 }, mass: { x: 0, y: 512, width: 134 }, narrow: true };
 
-/** 1, 2 or 5 times a power of ten, at least `least`. */
-const roundUp = (least: number): number => {
-  const power = 10 ** Math.floor(Math.log10(least));
-  return [1, 2, 5, 10].map((head) => head * power).find((each) => each >= least * (1 - 1e-9)) ?? 10 * power;
-};
 /** What rounding leaves of a difference is nought. */
 const sumOf = ({ a, b }: Readonly<Record<Side, number>>): number => (Math.abs(a + b) <= 1e-9 * (Math.abs(a) + Math.abs(b)) ? 0 : a + b);
-const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
 /** A scene for the `scenes` of a lesson. */
 export const momentumStripScene = <I, O>(spec: MomentumStripSpec<State<I, O>>): Scene<I, O> => {
   type S = State<I, O>;
-  const motions = new WeakMap<object, StripMotion | null>();
-  const motionOf = (state: S): StripMotion | null => {
-    let found = motions.get(state);
-    if (found === undefined) motions.set(state, (found = state.outcome === undefined ? spec.motion(state) : null));
-    return found;
-  };
+  const motionOf = madeOnce(spec.motion);
   const scaleOf = (state: S): "road" | "bench" => (spec.bench(state) ? "bench" : "road");
   const valueOf = (state: S, input: string): number => (state.inputs as Record<string, number>)[input] as number;
   const leadOf = (state: S): number => {
@@ -119,7 +85,7 @@ export const momentumStripScene = <I, O>(spec: MomentumStripSpec<State<I, O>>): 
     if (motion !== null && time >= 0) return { moment: motion.at(Math.min(time, motion.duration)), time };
     const velocity = spec.before(state);
     const crush = motion !== null && spec.event(state) === "apart" && spec.bench(state) ? motion.squeeze : 0;
-    const still = (side: Side): StripMoment => ({ travel: velocity[side] * Math.min(0, time), velocity: velocity[side], crush: side === "a" ? crush : 0, momentum: valueOf(state, spec[side].mass.input) * velocity[side] });
+    const still = (side: Side): StripMoment => ({ ...rolling(velocity[side], time), crush: side === "a" ? crush : 0, momentum: valueOf(state, spec[side].mass.input) * velocity[side] });
     const a = still("a");
     return { moment: { a, b: spec.event(state) === "wall" ? { travel: 0, velocity: 0, crush: 0, momentum: 0 } : still("b") }, time: Math.min(0, time) };
   };
@@ -148,6 +114,7 @@ export const momentumStripScene = <I, O>(spec: MomentumStripSpec<State<I, O>>): 
     const spring = event === "apart" && at === "road" ? SPRING : 0;
     const inner = layout.width - 2 * layout.margin;
     const scale = Math.min(layout.tallest / TALL[at], inner / (outline.a.length + outline.b.length + 2 * GAP[at]));
+    const bar = barOf(at, write);
     const lead = leadOf(state);
     // The place of contact starts in the middle; the sheet then follows both.
     const shift = event === "apart" ? 0 : (-(before.a + (wall ? 0 : before.b)) * lead) / 2;
@@ -161,9 +128,8 @@ export const momentumStripScene = <I, O>(spec: MomentumStripSpec<State<I, O>>): 
     const zigzag: Point[] = spring > 0 ? Array.from({ length: TURNS + 1 }, (_, k): Point => [x(nose + ((springEnd - nose) * k) / TURNS), layout.ground - 0.5 * scale + (k === 0 || k === TURNS ? 0 : k % 2 === 0 ? 7 : -7)]) : [];
     const block: Point[] = [[x(near), layout.ground], [x(near), layout.ground - layout.tallest], [x(near + WALL[at]), layout.ground - layout.tallest], [x(near + WALL[at]), layout.ground]];
     nodes.push(
-      ticked(left, right, layout.ground, BAR[at], x, middle - centre / scale),
-      clockWords([layout.margin + 2, layout.heading], `${write("duration", Math.abs(time), { digits: 0 })} ${time < 0 ? "before" : "after"} ${event === "apart" ? "release" : "first touch"}`),
-      scaleBar(layout.width - layout.margin - 2, layout.heading - 12, BAR[at] * scale, `${layout.narrow ? "" : "to scale, "}${write("distance", BAR[at], { digits: 0 })}`, "end"),
+      ticked(left, right, layout.ground, bar, x, middle - centre / scale),
+      ...sheetHead(layout, clockTold(time, write, event === "apart" ? "release" : "first touch"), bar, scale, write),
       stage(layout.width, layout.lane + 8, layout.ground + 1, [
         ...(wall ? [group("wall", [polygon(block, "wall-face"), hatching(block, 9, "wall-hatch"), line(block[0] as Point, block[1] as Point, "wall-edge")])] : []),
         group("body-a", [polyline(zigzag, "spring")]),
@@ -204,7 +170,7 @@ export const momentumStripScene = <I, O>(spec: MomentumStripSpec<State<I, O>>): 
     const after = motion === null ? null : motion.at(motion.duration);
     // One scale for the whole event, or the pointer would move with it: in one push each momentum goes one way, so it is largest at an end.
     const widest = Math.max(...[first, ...(after ? [{ a: after.a.momentum, b: after.b.momentum }] : [])].flatMap(({ a, b }) => [Math.abs(a), Math.abs(a + b)]), 1e-12);
-    const half = roundUp(widest);
+    const half = roundUp("impulse", widest, write);
     const zero = layout.width / 2;
     const perMomentum = layout.reach / half;
     const rows = [
@@ -252,16 +218,9 @@ export const momentumStripScene = <I, O>(spec: MomentumStripSpec<State<I, O>>): 
       );
     });
 
-    // Masses.
-    const masses = { a: { input: spec.a.mass.input, value: massOf("a"), to: spec.a.mass.to(state) }, b: { input: spec.b.mass.input, value: massOf("b"), to: spec.b.mass.to(state) } } satisfies Record<Side, Reading>;
-    nodes.push(line([left, layout.mass.y - 28], [right, layout.mass.y - 28], "rule"));
-    for (const side of SIDES) {
-      if (wall && side === "b") continue;
-      const { nodes: made, handles: dragged } = ballast(masses[side], Math.max(masses.a.to, masses.b.to), [layout.mass.at[side], layout.mass.y + 6], layout.mass.width, side, write);
-      nodes.push(...made);
-      handles.push(...dragged);
-    }
-    return { width: layout.width, height: layout.height, nodes, handles };
+    nodes.push(line([left, layout.mass.y - 34], [right, layout.mass.y - 34], "rule"));
+    const below = ballasts(state, wall ? { a: spec.a } : spec, layout, write);
+    return { width: layout.width, height: layout.height, nodes: [...nodes, ...below.nodes], handles: [...handles, ...below.handles] };
   };
 
   return {
@@ -278,7 +237,7 @@ export const momentumStripScene = <I, O>(spec: MomentumStripSpec<State<I, O>>): 
         return Math.abs(velocity) < STILL[at] ? `${spec[side].name(state)} stands still` : `${spec[side].name(state)} moves ${velocity > 0 ? "right" : "left"} at ${write("speed", Math.abs(velocity))}`;
       };
       const momenta = `Momenta, plus to the right: ${spec.a.name(state)} ${write("impulse", moment.a.momentum)}, ${event === "wall" ? "the Earth" : spec.b.name(state)} ${write("impulse", moment.b.momentum)}, together ${write("impulse", sumOf({ a: moment.a.momentum, b: moment.b.momentum }))}.`;
-      return `${write("duration", Math.abs(time), { digits: 0 })} ${time < 0 ? "before" : "after"} ${event === "apart" ? "the spring is let go" : "first touch"}: ${event === "wall" ? moving("a") : `${moving("a")} and ${moving("b")}`}. ${momenta}`;
+      return `${clockTold(time, write, event === "apart" ? "the spring is let go" : "first touch")}: ${event === "wall" ? moving("a") : `${moving("a")} and ${moving("b")}`}. ${momenta}`;
     },
   };
 };

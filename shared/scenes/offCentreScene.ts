@@ -166,7 +166,8 @@ export const offCentreScene = <I, O>(spec: OffCentreSpec<State<I, O>>): Scene<I,
         return group(`vehicle body-${side}`, [
           ...(past && time > 0 ? [polygon(shape(body, body.centre, body.heading, outline), "ghost"), polyline([at(body.centre), here], "ghost")] : []),
           polygon(shape(body, centre, heading, outline), "shell"),
-          ...(isBench ? [] : GLASS.map((glass) => polygon(shape(body, centre, heading, glass), "window"))),
+          // The block that comes has a wheel about an upright axle on its nose.
+          ...(isBench ? (side === "a" ? [circle(at({ x: centre.x + ((body.length - body.width) / 2) * Math.cos(heading), y: centre.y + ((body.length - body.width) / 2) * Math.sin(heading) }), (body.width / 2) * scale, "scale-outline")] : []) : GLASS.map((glass) => polygon(shape(body, centre, heading, glass), "window"))),
           arrow(here, tip, "speed", { width: 4, head: 12 }),
           tag(side, here, narrow ? 8 : 12),
         ]);
@@ -201,8 +202,9 @@ export const offCentreScene = <I, O>(spec: OffCentreSpec<State<I, O>>): Scene<I,
           const foot: Place = { x: along.x * distance, y: along.y * distance };
           const [x, y] = at(centre);
           const out = x < at(foot)[0] ? -1 : 1;
+          const clear = origin[0] + out * (narrow ? 96 : 165);
           const arm = Math.hypot(centre.x - foot.x, centre.y - foot.y);
-          arms.push(group(`body-${side}`, [line([x, y], at(foot), "reading-end"), circle([x, y], 3, "hub"), text([x + out * 10, y + 5], `arm ${write("distance", arm, { digits: isBench ? 1 : 2 })}`, "label label-small", out < 0 ? "end" : "start")]));
+          arms.push(group(`body-${side}`, [line([x, y], at(foot), "reading-end"), circle([x, y], 3, "hub"), line([x + out * 6, y], [clear - out * 4, y], "rule"), text([clear, y + 5], `arm ${write("distance", arm, { digits: isBench ? 1 : 2 })}`, "label label-small", out < 0 ? "end" : "start")]));
         }
       }
       nodes.push(stage(px + pw, py, py + ph, [group("travel", travel), ...drawn, group("forces", arms), group("place", [circle(at({ x: 0, y: 0 }), 4, "scale-outline")])]));

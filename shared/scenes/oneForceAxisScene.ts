@@ -9,7 +9,7 @@ import { BEYOND, type Reading } from "./instruments.ts";
 import { arrow, dimension, grip, group, line, type Point, polygon, polyline, rectangle, round, scaleBar, text } from "./marks.ts";
 import { OUTLINES } from "./outlines.ts";
 import { roundNear, roundText, roundUp } from "./round.ts";
-import { capital, type Dragged, FORWARD, readInput, type Side, SIDES, speedLanes, type StagedBody, type StagedMoment } from "./staged.ts";
+import { capital, clockTold, type Dragged, FORWARD, madeOnce, readInput, type Side, SIDES, speedLanes, type StagedBody, type StagedMoment, type StagedSpec } from "./staged.ts";
 
 export interface AxisBody<S> extends StagedBody<S> {
   readonly nose: Dragged<S>;
@@ -26,13 +26,14 @@ export interface AxisMoment {
   readonly taken: Readonly<Record<Side, number>>;
 }
 
-export interface OneForceAxisSpec<S> {
-  readonly title: string;
-  readonly bench: (state: S) => boolean;
-  readonly a: AxisBody<S>;
-  readonly b: AxisBody<S>;
-  readonly motion: (state: S) => { readonly duration: number; readonly peak: AxisMoment; readonly at: (time: number) => AxisMoment };
+export interface AxisMotion {
+  /** Time after first touch that can be shown [s]. */
+  readonly duration: number;
+  readonly peak: AxisMoment;
+  readonly at: (time: number) => AxisMoment;
 }
+
+export type OneForceAxisSpec<S> = StagedSpec<S, AxisBody<S>, AxisMotion>;
 
 interface Sheet {
   readonly width: number;
@@ -57,19 +58,13 @@ const WIDE: Sheet = { width: 1200, height: 724, margin: 28, heading: 40, lane: 9
 const NARROW: Sheet = { width: 358, height: 912, margin: 12, heading: 30, lane: 82, ground: 214, tall: 108, axis: [40, 422], reach: 286, depth: 108, dials: { a: [14, 590], b: [14, 756] }, dialWidth: 250, dialStep: 50, narrow: true };
 /** Paper above the deepest point of a line, and beyond the largest force, as shares. */
 const ROOM = 1.12;
-/** Metres of each body that the sheet shows. */
-const SHOWN = { road: 3.1, bench: 0.4 } as const;
+/** Metres of each body that the sheet shows; a wide one shows whole vehicles. */
+const SHOWN = { road: 2.7, bench: 0.4 } as const;
 
 /** A scene for the `scenes` of a lesson. */
 export const oneForceAxisScene = <I, O>(spec: OneForceAxisSpec<State<I, O>>): Scene<I, O> => {
   type S = State<I, O>;
-  type Course = ReturnType<typeof spec.motion>;
-  const courses = new WeakMap<object, Course | null>();
-  const courseOf = (state: S): Course | null => {
-    let found = courses.get(state);
-    if (found === undefined) courses.set(state, (found = state.outcome === undefined ? spec.motion(state) : null));
-    return found;
-  };
+  const courseOf = madeOnce(spec.motion);
   const read = (state: S, side: Side) => ({ nose: readInput(state, spec[side].nose), cell: readInput(state, spec[side].cell), length: readInput(state, spec[side].length), mass: readInput(state, spec[side].mass), speed: readInput(state, spec[side].speed) });
   const momentAt = (state: S, instant: number): AxisMoment => {
     const course = courseOf(state);
@@ -93,8 +88,10 @@ export const oneForceAxisScene = <I, O>(spec: OneForceAxisSpec<State<I, O>>): Sc
     const handles: Handle[] = [];
 
     // The two bodies; the place of contact stays in the middle.
-    const tallest = Math.max(...SIDES.map((side) => OUTLINES[spec[side].drawnAs(state)].height)) * (isBench ? 1.6 : 1);
-    const scale = Math.min(sheet.tall / tallest, (sheet.width / 2 - 8) / (SHOWN[isBench ? "bench" : "road"] * (narrow ? 0.86 : 1)));
+    const outlines = SIDES.map((side) => OUTLINES[spec[side].drawnAs(state)]);
+    const tallest = Math.max(...outlines.map(({ height }) => height)) * (isBench ? 1.6 : 1);
+    const shown = isBench ? SHOWN.bench : narrow ? SHOWN.road : Math.max(...outlines.map(({ length }) => length)) + 0.05;
+    const scale = Math.min(sheet.tall / tallest, (sheet.width / 2 - 8) / shown);
     const middle = sheet.width / 2;
     const every = roundNear("distance", isBench ? 0.05 : 0.5, write);
     const drawn = SIDES.map((side) =>
@@ -103,7 +100,7 @@ export const oneForceAxisScene = <I, O>(spec: OneForceAxisSpec<State<I, O>>): Sc
     const nodes: Node[] = [
       sheetFrame(sheet.width, sheet.height),
       ticked(left - 8, right + 8, ground, every, (m) => middle + m * scale, -(middle - left) / scale),
-      group("heading", [clockWords([left, sheet.heading], instant === 0 ? "at first touch" : `${write("duration", instant, { digits: 0 })} after first touch`), scaleBar(right, sheet.heading - 12, every * scale, `${narrow ? "" : "to scale, "}${roundText("distance", every, write)}`, "end")]),
+      group("heading", [clockWords([left, sheet.heading], instant === 0 ? "at first touch" : clockTold(instant, write)), scaleBar(right, sheet.heading - 12, every * scale, `${narrow ? "" : "to scale, "}${roundText("distance", every, write)}`, "end")]),
       stage(sheet.width, sheet.lane + 14, ground + 6, drawn),
     ];
     const lanes = speedLanes({ left, right, y: sheet.lane, length: narrow ? 120 : 250, narrow }, names, { a: set.a.speed, b: set.b.speed }, { a: now.a.velocity, b: now.b.velocity }, write);
@@ -156,7 +153,7 @@ export const oneForceAxisScene = <I, O>(spec: OneForceAxisSpec<State<I, O>>): Sc
           arrow([x0, y0], [x0, outer + up[side] * 6], "axis", { width: 1.2, head: 8 }),
           text([x0 - 8, outer + (side === "a" ? 10 : 0)], narrow ? side.toUpperCase() : `crush of ${side.toUpperCase()}`, `${small} label-strong`, "end"),
           polyline(curve, "curve"),
-          text([x0 + sheet.reach, outer + (side === "a" ? -6 : 20)], `${narrow ? side.toUpperCase() : capital(names[side])} ${now.taken[side] > 0 ? `takes ${write("energy", now.taken[side])}` : `${isBench ? "spring" : "nose"} ${write("stiffness", nose.value)}`}`, `${small} label-strong`, "end"),
+          text([x0 + sheet.reach, outer + (side === "a" ? -6 : 20)], `${narrow ? side.toUpperCase() : capital(names[side])}${now.taken[side] > 0 ? ` takes ${write("energy", now.taken[side])}` : `: ${isBench ? "spring" : "nose"} ${write("stiffness", nose.value)}`}`, `${small} label-strong`, "end"),
         ]),
         ...(nose.input === null ? [] : [grip([knee[0] + BEYOND, knee[1]], nose.input, `body-${side}`)]),
       );
@@ -211,7 +208,7 @@ export const oneForceAxisScene = <I, O>(spec: OneForceAxisSpec<State<I, O>>): Sc
     describe: (state, instant, write) => {
       const now = momentAt(state, instant);
       const one = (side: Side): string => `the front of ${spec[side].name(state)} is crushed by ${write("distance", now[side].crush)}`;
-      return instant === 0 || now.force === 0 ? `At first touch: ${spec.a.name(state)} and ${spec.b.name(state)} stand nose to nose, both fronts whole.` : `${write("duration", instant, { digits: 0 })} after first touch each pushes the other with ${write("force", now.force)}; ${one("a")} and ${one("b")}.`;
+      return instant === 0 || now.force === 0 ? `At first touch: ${spec.a.name(state)} and ${spec.b.name(state)} stand nose to nose, both fronts whole.` : `${clockTold(instant, write)} each pushes the other with ${write("force", now.force)}; ${one("a")} and ${one("b")}.`;
     },
   };
 };

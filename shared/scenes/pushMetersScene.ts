@@ -2,32 +2,19 @@
  * Two bodies that meet with a force meter on each front, and under them each body by itself: the one push that acts on it, and how
  * that push went on so far. No drawing holds both pushes. The handles on the sheet are the lesson's inputs.
  */
-import type { Drawing, Handle, Node } from "../drawing.ts";
+import type { Drawing, Node } from "../drawing.ts";
 import type { Scene, State, Write } from "../lesson.ts";
-import { bodySide, clockWords, sheetFrame, stage, ticked } from "./bodySide.ts";
-import { ballast, BEYOND, frontAxes, frontLine, type FrontReading, type Reading } from "./instruments.ts";
-import { arrow, circle, grip, group, line, type Point, polygon, polyline, round, scaleBar, text, widthOf } from "./marks.ts";
+import { bodySide, sheetFrame } from "./bodySide.ts";
+import { arrow, circle, group, line, type Point, polygon, polyline, text, widthOf } from "./marks.ts";
 import { OUTLINES } from "./outlines.ts";
 import { roundText, roundUp } from "./round.ts";
-import type { DrawnAs } from "./spec.ts";
+import { ballasts, barOf, capital, clockTold, FORWARD, frontLines, type Head, madeOnce, meeting, type Places, readInput, rolling, type Side, SIDES, speedLanes, type StagedBody, type StagedMoment, type StagedSpec, type StraightFront } from "./staged.ts";
 
-type Side = "a" | "b";
-const SIDES = ["a", "b"] as const;
-
-export interface MeteredBody<S> {
-  readonly name: (state: S) => string;
-  readonly drawnAs: (state: S) => DrawnAs;
-  /** Inputs of the lesson, and the largest value that the sheet leaves room for. */
-  readonly mass: { readonly input: string; readonly to: (state: S) => number };
-  readonly speed: { readonly input: string; readonly to: (state: S) => number };
-  readonly front: { readonly input: string; readonly to: (state: S) => number; readonly length: (state: S) => number };
+export interface MeteredBody<S> extends StagedBody<S> {
+  readonly front: StraightFront<S>;
 }
 
-/** One body at an instant, on its own forward axis. */
-export interface MeteredMoment {
-  readonly travel: number;
-  readonly velocity: number;
-  readonly crush: number;
+export interface MeteredMoment extends StagedMoment {
   /** Size of the push on this body, and the momentum that it has brought so far, both from this body's own motion. */
   readonly push: number;
   readonly passed: number;
@@ -41,20 +28,11 @@ export interface PushMotion {
   readonly at: (time: number) => Readonly<Record<Side, MeteredMoment>>;
 }
 
-export interface PushMetersSpec<S> {
-  readonly title: string;
-  readonly bench: (state: S) => boolean;
-  readonly a: MeteredBody<S>;
-  readonly b: MeteredBody<S>;
-  /** Called for states that have outputs only, once for each. */
-  readonly motion: (state: S) => PushMotion;
-}
+export type PushMetersSpec<S> = StagedSpec<S, MeteredBody<S>, PushMotion>;
 
 /** How far apart the two stand at instant 0 [m], and the longest approach that is shown [s]. */
 const GAP = { road: 1.4, bench: 0.2 } as const;
 const LONGEST_APPROACH = 3;
-/** Length of the scale bar and between two ticks [m]. */
-const BAR = { road: 1, bench: 0.1 } as const;
 /** Slower than this is said to stand still [m/s]. */
 const STILL = { road: 0.02, bench: 0.002 } as const;
 /** Room above a trolley that a car fills with its roof. */
@@ -65,11 +43,8 @@ const CURVE = 72;
 const SWEEP = (240 * Math.PI) / 180;
 const DIAL_MARKS = 6;
 
-interface Layout {
-  readonly width: number;
+interface Layout extends Head, Places {
   readonly height: number;
-  readonly margin: number;
-  readonly heading: number;
   readonly ground: number;
   readonly tallest: number;
   readonly speedLength: number;
@@ -79,11 +54,7 @@ interface Layout {
   /** Share of such a drawing that the body takes. */
   readonly bodyShare: number;
   readonly rules: readonly number[];
-  readonly half: Readonly<Record<Side, number>>;
   readonly chart: { readonly x: number; readonly y: number; readonly width: number; readonly height: number };
-  readonly mass: { readonly x: number; readonly y: number; readonly width: number };
-  readonly front: { readonly x: number; readonly y: number; readonly width: number; readonly height: number };
-  readonly narrow: boolean;
 }
 
 const WIDE: Layout = {
@@ -99,8 +70,8 @@ const WIDE: Layout = {
   bodyShare: 0.5,
   rules: [236, 414],
   half: { a: 34, b: 626 },
-  mass: { x: 0, y: 448, width: 128 },
-  front: { x: 182, y: 448, width: 128, height: 76 },
+  mass: { x: 0, y: 454, width: 128 },
+  front: { x: 182, y: 454, width: 128, height: 76 },
   chart: { x: 358, y: 448, width: 176, height: 86 },
   narrow: false,
 };
@@ -119,12 +90,10 @@ const NARROW: Layout = {
   rules: [212, 420, 532],
   half: { a: 14, b: 190 },
   chart: { x: 4, y: 446, width: 146, height: 58 },
-  mass: { x: 0, y: 560, width: 132 },
-  front: { x: 16, y: 644, width: 128, height: 76 },
+  mass: { x: 0, y: 566, width: 132 },
+  front: { x: 16, y: 650, width: 128, height: 76 },
   narrow: true,
 };
-
-const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
 /** A round dial with one needle, on a stem that reaches down to the front it belongs to. */
 const meter = (centre: Point, radius: number, foot: Point, share: number, side: Side): Node => {
@@ -144,14 +113,8 @@ const meter = (centre: Point, radius: number, foot: Point, share: number, side: 
 /** A scene for the `scenes` of a lesson. */
 export const pushMetersScene = <I, O>(spec: PushMetersSpec<State<I, O>>): Scene<I, O> => {
   type S = State<I, O>;
-  const motions = new WeakMap<object, PushMotion | null>();
-  const motionOf = (state: S): PushMotion | null => {
-    let found = motions.get(state);
-    if (found === undefined) motions.set(state, (found = state.outcome === undefined ? spec.motion(state) : null));
-    return found;
-  };
-  const read = (state: S, dial: { readonly input: string; readonly to: (state: S) => number }): Reading => ({ input: dial.input, value: (state.inputs as Record<string, number>)[dial.input] as number, to: dial.to(state) });
-  const speedsOf = (state: S) => ({ a: read(state, spec.a.speed), b: read(state, spec.b.speed) });
+  const motionOf = madeOnce(spec.motion);
+  const speedsOf = (state: S) => ({ a: readInput(state, spec.a.speed), b: readInput(state, spec.b.speed) });
   const leadOf = (state: S): number => {
     const { a, b } = speedsOf(state);
     return a.value + b.value > 0 ? Math.min(LONGEST_APPROACH, GAP[spec.bench(state) ? "bench" : "road"] / (a.value + b.value)) : 0;
@@ -161,7 +124,7 @@ export const pushMetersScene = <I, O>(spec: PushMetersSpec<State<I, O>>): Scene<
     const motion = motionOf(state);
     if (motion !== null && time >= 0) return { moment: motion.at(Math.min(time, motion.duration)), time };
     const { a, b } = speedsOf(state);
-    const before = (v: number): MeteredMoment => ({ travel: v * Math.min(0, time), velocity: v, crush: 0, push: 0, passed: 0 });
+    const before = (v: number): MeteredMoment => ({ ...rolling(v, time), push: 0, passed: 0 });
     return { moment: { a: before(a.value), b: before(b.value) }, time: Math.min(0, time) };
   };
   const otherOf = (side: Side): Side => (side === "a" ? "b" : "a");
@@ -180,27 +143,15 @@ export const pushMetersScene = <I, O>(spec: PushMetersSpec<State<I, O>>): Scene<
     const names = { a: spec.a.name(state), b: spec.b.name(state) };
     const short = layout.narrow && Math.max(widthOf(names.a, size), widthOf(names.b, size)) > 70;
     const nameOf = (side: Side): string => (short ? side.toUpperCase() : names[side]);
-    const handles: Handle[] = [];
     const nodes: Node[] = [sheetFrame(layout.width, layout.height)];
 
     // The meeting, to scale; the place of contact stays in the middle of the sheet. On a phone the rear ends run off it.
     const gap = GAP[at];
     const span = layout.narrow && at === "road" ? 2 * Math.max(outline.a.tag[0], outline.b.tag[0]) + 0.5 + gap : outline.a.length + outline.b.length + 2.1 * gap;
     const scale = Math.min(layout.tallest / TALL[at], inner / span);
-    const speeds = speedsOf(state);
-    const shift = ((speeds.b.value - speeds.a.value) * leadOf(state)) / 2;
-    const nose = { a: moment.a.travel - shift, b: -moment.b.travel - shift };
-    const middle = (nose.a - moment.a.crush + nose.b + moment.b.crush) / 2;
-    const centre = layout.width / 2;
-    const x = (metres: number): number => centre + (metres - middle) * scale;
-    const forward = { a: 1, b: -1 } as const;
-    const face = { a: x(nose.a - moment.a.crush), b: x(nose.b + moment.b.crush) };
-    nodes.push(
-      ticked(left, right, layout.ground, BAR[at], x, middle - centre / scale),
-      clockWords([layout.margin + 2, layout.heading], time === 0 && leadOf(state) === 0 ? "" : `${write("duration", Math.abs(time), { digits: 0 })} ${time < 0 ? "before" : "after"} first touch`),
-      scaleBar(layout.width - layout.margin - 2, layout.heading - 12, BAR[at] * scale, `${layout.narrow ? "" : "to scale, "}${write("distance", BAR[at], { digits: 0 })}`, "end"),
-      stage(layout.width, layout.heading + 8, layout.ground + 1, SIDES.map((side) => bodySide({ side, drawnAs: spec[side].drawnAs(state), nose: x(nose[side]), ground: layout.ground, scale, rearwards: side === "a" ? -1 : 1, crush: moment[side].crush, foldLength: spec[side].front.length(state), tagRadius: layout.narrow ? 10 : 13 }))),
-    );
+    const told = time === 0 && leadOf(state) === 0 ? "" : clockTold(time, write);
+    const bodies = { a: { ...spec.a, foldLength: spec.a.front.length }, b: { ...spec.b, foldLength: spec.b.front.length } };
+    nodes.push(...meeting(state, { bodies, moment, told, bar: barOf(at, write), scale, top: layout.heading + 8, ground: layout.ground }, layout, write));
 
     // One scale for dials, arrows and curves: a round push, written on the sheet, that the largest push of this meeting does not pass.
     const full = motion !== null && motion.peak > 0 ? roundUp("force", motion.peak, write) : 0;
@@ -210,32 +161,15 @@ export const pushMetersScene = <I, O>(spec: PushMetersSpec<State<I, O>>): Scene<
 
     // Meters: one on each front, alike, each moved by what its own body feels.
     const dialY = layout.ground - layout.tallest - layout.dial + (layout.narrow ? 2 : 12);
+    const apart = moment.a.crush + moment.b.crush - moment.a.travel - moment.b.travel;
     for (const side of SIDES) {
-      const stem = face[side] - forward[side] * (layout.dial + 7);
+      const stem = layout.width / 2 - FORWARD[side] * (apart / 2) * scale - FORWARD[side] * (layout.dial + 7);
       nodes.push(meter([stem, dialY], layout.dial, [stem, layout.ground - 0.46 * (at === "bench" ? 0.14 : 1) * scale], share(moment[side].push), side));
     }
 
     // Speeds, from the edges of the sheet.
-    const lane = layout.heading + (layout.narrow ? 46 : 44);
-    const perSpeed = layout.speedLength / Math.max(speeds.a.to, speeds.b.to);
-    for (const side of SIDES) {
-      const tail = side === "a" ? layout.margin + 4 : layout.width - layout.margin - 4;
-      const velocity = moment[side].velocity;
-      const start = tail + forward[side] * speeds[side].value * perSpeed;
-      const reach = tail + forward[side] * Math.abs(velocity) * perSpeed;
-      const backwards = velocity < -STILL[at] && !layout.narrow ? ", backwards" : "";
-      nodes.push(
-        group(`motion body-${side}`, [
-          arrow([tail, lane], [start, lane], "start-speed", { width: 5, head: 14 }),
-          velocity < 0 ? arrow([reach, lane], [tail, lane], "speed", { width: 5, head: 14 }) : arrow([tail, lane], [reach, lane], "speed", { width: 5, head: 14 }),
-          line([tail, lane - 7], [tail, lane + 7], "arrow-foot"),
-          text([tail, lane - 14], `${capital(nameOf(side))} ${write("speed", Math.abs(velocity))}${backwards}`, `${small} label-strong`, side === "a" ? "start" : "end"),
-        ]),
-        grip([start + forward[side] * BEYOND, lane], speeds[side].input as string, `body-${side}`),
-      );
-      handles.push({ input: speeds[side].input as string, origin: [round(tail + forward[side] * BEYOND), lane], perUnit: [forward[side] * perSpeed, 0] });
-    }
-    nodes.push(...layout.rules.map((y) => line([left, y], [right, y], "rule")));
+    const lanes = speedLanes({ left: layout.margin + 4, right: layout.width - layout.margin - 4, y: layout.heading + (layout.narrow ? 46 : 44), length: layout.speedLength, narrow: layout.narrow }, names, speedsOf(state), { a: moment.a.velocity, b: moment.b.velocity }, write);
+    nodes.push(...lanes.nodes, ...layout.rules.map((y) => line([left, y], [right, y], "rule")));
 
     // Each body by itself, with the one push that acts on it. Its own forward axis points as above.
     for (const side of SIDES) {
@@ -243,12 +177,12 @@ export const pushMetersScene = <I, O>(spec: PushMetersSpec<State<I, O>>): Scene<
       const room = place.right - place.left;
       const own = Math.min((layout.bodyShare * room) / Math.max(outline.a.length, outline.b.length), (place.ground - place.head - 14) / TALL[at]);
       const rear = side === "a" ? place.left : place.right;
-      const tip = rear + forward[side] * outline[side].length * own;
-      const end = tip - forward[side] * moment[side].crush * own;
+      const tip = rear + FORWARD[side] * outline[side].length * own;
+      const end = tip - FORWARD[side] * moment[side].crush * own;
       const longest = room - outline[side].length * own - (layout.narrow ? 8 : 16);
       const length = share(moment[side].push) * Math.min(longest, (1 - layout.bodyShare) * room - 16);
       const y = place.ground - 0.42 * (at === "bench" ? 0.11 : 1) * own;
-      const away = end + forward[side] * 3;
+      const away = end + FORWARD[side] * 3;
       const pushing = moment[side].push > 0;
       nodes.push(
         group(`alone body-${side}`, [
@@ -260,7 +194,7 @@ export const pushMetersScene = <I, O>(spec: PushMetersSpec<State<I, O>>): Scene<
           "forces",
           pushing
             ? [
-                arrow([away + forward[side] * length, y], [away, y], "force", { width: 7, head: 18 }),
+                arrow([away + FORWARD[side] * length, y], [away, y], "force", { width: 7, head: 18 }),
                 ...(layout.narrow
                   ? [text([side === "a" ? place.right : place.left + 0, y - 16], write("force", moment[side].push), small, side === "a" ? "end" : "start"), text([place.right, place.head], `the push by ${nameOf(otherOf(side))}`, small, "end")]
                   : [text([side === "a" ? place.right : place.left, y - 40], `the push by ${names[otherOf(side)]}`, small, side === "a" ? "end" : "start"), text([side === "a" ? place.right : place.left, y - 20], write("force", moment[side].push), `${small} label-strong`, side === "a" ? "end" : "start")]),
@@ -297,19 +231,8 @@ export const pushMetersScene = <I, O>(spec: PushMetersSpec<State<I, O>>): Scene<
       );
     }
 
-    // The instruments.
-    const masses = { a: read(state, spec.a.mass), b: read(state, spec.b.mass) };
-    const front = (side: Side): FrontReading => ({ nose: read(state, spec[side].front), cell: null, noseLength: spec[side].front.length(state) });
-    const fronts = { a: front("a"), b: front("b") };
-    for (const side of SIDES)
-      for (const { nodes: made, handles: dragged } of [
-        ballast(masses[side], Math.max(masses.a.to, masses.b.to), [layout.half[side] + layout.mass.x, layout.mass.y + 6], layout.mass.width, side, write),
-        frontLine(fronts[side], at === "bench" ? "bumper" : "nose", frontAxes([fronts.a, fronts.b]), [layout.half[side] + layout.front.x, layout.front.y + 6], layout.front, side, write),
-      ]) {
-        nodes.push(...made);
-        handles.push(...dragged);
-      }
-    return { width: layout.width, height: layout.height, nodes, handles };
+    const below = ballasts(state, spec, layout, write, frontLines(state, spec, layout, at === "bench" ? "bumper" : "nose", write));
+    return { width: layout.width, height: layout.height, nodes: [...nodes, ...below.nodes], handles: [...lanes.handles, ...below.handles] };
   };
 
   return {
@@ -325,7 +248,7 @@ export const pushMetersScene = <I, O>(spec: PushMetersSpec<State<I, O>>): Scene<
         return Math.abs(velocity) < STILL[at] ? `${spec[side].name(state)} stands still` : `${spec[side].name(state)} moves ${velocity > 0 === (side === "a") ? "right" : "left"} at ${write("speed", Math.abs(velocity))}`;
       };
       const pushes = time <= 0 || moment.a.push === 0 ? "Neither meter shows a push." : `The meter of ${spec.a.name(state)} shows ${write("force", moment.a.push)}, the meter of ${spec.b.name(state)} ${write("force", moment.b.push)}.`;
-      return `${write("duration", Math.abs(time), { digits: 0 })} ${time < 0 ? "before" : "after"} first touch: ${moving("a")} and ${moving("b")}. ${pushes}`;
+      return `${clockTold(time, write)}: ${moving("a")} and ${moving("b")}. ${pushes}`;
     },
   };
 };

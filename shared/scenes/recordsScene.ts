@@ -27,7 +27,7 @@ export interface RecordsSpec<S> {
 }
 
 const WIDE = { width: 1200, heading: 40, top: 74, label: 34, fields: [150, 480], fieldWidth: [300, 420], pitch: 7.5, gap: 26, mix: 960, mixLength: 190, narrow: false };
-const NARROW = { width: 358, heading: 30, top: 84, label: 14, fields: [14, 142], fieldWidth: [118, 202], pitch: 5.2, gap: 64, mix: 14, mixLength: 300, narrow: true };
+const NARROW = { width: 358, heading: 30, top: 84, label: 14, fields: [14, 142], fieldWidth: [118, 202], pitch: 5.2, gap: 64, mix: 14, mixLength: 200, narrow: true };
 const FOOT = 20;
 /** Side of a mark, as a share of the pitch. */
 const MARK = 0.68;
@@ -80,7 +80,7 @@ export const recordsScene = <I, O>(spec: RecordsSpec<State<I, O>>): Scene<I, O> 
       nodes.push(
         rectangle(layout.mix, at - 5, layout.mixLength, 10, "slab-room"),
         rectangle(layout.mix, at - 5, weight * layout.mixLength, 10, "scale-block"),
-        ...(narrow ? [] : [text([layout.mix, at + 26], sum > 0 ? `${write("count", (100 * weight) / sum, { digits: 0 })} in 100` : "", soft)]),
+        text(narrow ? [layout.mix + layout.mixLength + 30, at + 4] : [layout.mix, at + 26], sum > 0 ? `${narrow ? "mix: " : ""}${write("count", (100 * weight) / sum, { digits: 0 })} in 100` : "", soft),
         grip([layout.mix + weight * layout.mixLength, at], spec.mix[i] as string, ""),
       );
       handles.push({ input: spec.mix[i] as string, origin: [layout.mix, at], perUnit: [layout.mixLength, 0] });

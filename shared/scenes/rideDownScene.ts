@@ -87,7 +87,7 @@ export const rideDownScene = <I, O>(spec: RideDownSpec<State<I, O>>): Scene<I, O
     return motion === null ? { car: still, strapped: still, loose: still } : motion.at(Math.min(instant, motion.duration));
   };
 
-  const words = (state: S) => (spec.bench(state) ? { strapped: "strapped block", loose: "loose block", interior: "stop" } : { strapped: "strapped rider", loose: "loose rider", interior: "interior" });
+  const words = (state: S) => (spec.bench(state) ? { strapped: "strapped block", loose: "loose block" } : { strapped: "strapped rider", loose: "loose rider" });
 
   const draw = (state: S, instant: number, width: "wide" | "narrow", write: Write): Drawing => {
     const sheet = width === "wide" ? WIDE : NARROW;
@@ -149,7 +149,7 @@ export const rideDownScene = <I, O>(spec: RideDownSpec<State<I, O>>): Scene<I, O
       riders.push(
         polyline([place(outline.firewall, cowl), place(interior + 0.02, 0.6 * outline.height), place(interior, 0.54 * outline.height), place(interior + 0.02, 0.42 * outline.height)], "dash-line"),
         line(place(interior + 0.02, 0.5 * outline.height), place(interior + 0.1, 0.64 * outline.height), "wheel-rim"),
-        person(outline, { ...seat, belted: false }, { torsoTravel: travel.loose, headTravel: travel.loose }, place, scale, interior, "person-loose"),
+        person(outline, { ...seat, belted: false }, { torsoTravel: travel.loose, headTravel: travel.loose }, place, scale, interior, "person-beside"),
         person(outline, { ...seat, belted: true }, { torsoTravel: travel.strapped, headTravel: travel.strapped, beltForce: strapped.way > strapped.freeWay ? 1 : 0 }, place, scale, interior, "person-a"),
       );
     }
@@ -164,7 +164,7 @@ export const rideDownScene = <I, O>(spec: RideDownSpec<State<I, O>>): Scene<I, O
     nodes.push(
       stage(sheet.width, sheet.arrowLane + 12, ground + 6, [
         group("wall", [polygon(wall, "wall-face"), hatching(wall, 9, "wall-hatch"), line(wall[0] as Point, wall[1] as Point, "wall-edge")]),
-        bodySide({ side: "a", drawnAs, nose, ground, scale, rearwards: -1, crush: car.way, foldLength: dials.stop.value, tagRadius: narrow ? 9 : 13 }),
+        bodySide({ side: "a", drawnAs, nose, ground, scale, rearwards: -1, crush: car.way, foldLength: dials.stop.value, tagRadius: 0 }),
         group("people body-a", riders),
         badge("loose"),
         badge("strapped"),
@@ -194,7 +194,9 @@ export const rideDownScene = <I, O>(spec: RideDownSpec<State<I, O>>): Scene<I, O
       { label: `${named.strapped} S`, moment: strapped, free: strapped.freeWay, body: "a" },
       { label: `${named.loose} L`, moment: loose, free: loose.freeWay, body: "b" },
     ] as const;
-    nodes.push(line([start, ground + 10], [start, sheet.height - 22], "contact-plane"));
+    // on a narrow sheet the words stand above their lane, and the start line leaves room for them
+    const startLine = (y: number): Node[] => (narrow ? [line([start, y - 3], [start, y + BAR + 3], "contact-plane")] : []);
+    nodes.push(...(narrow ? [] : [line([start, ground + 10], [start, sheet.height - 22], "contact-plane")]));
     ways.forEach(({ label, moment, free, body }, i) => {
       const y = sheet.lanes + i * sheet.laneStep;
       const open = Math.min(free, moment.way);
@@ -202,6 +204,7 @@ export const rideDownScene = <I, O>(spec: RideDownSpec<State<I, O>>): Scene<I, O
       const end = start + moment.way * scale;
       nodes.push(
         group(`way body-${body}`, [
+          ...startLine(y),
           rectangle(start, y, open * scale, BAR, "scale-outline"),
           rectangle(start + open * scale, y, (moment.way - open) * scale, BAR, "slab"),
           line([end, i === 0 ? ground + 8 : y - 4], [end, y + BAR + 3], i === 0 ? "guide" : "reading-end"),
@@ -215,8 +218,8 @@ export const rideDownScene = <I, O>(spec: RideDownSpec<State<I, O>>): Scene<I, O
     nodes.push(line([left - 8, rule], [right + 8, rule], "rule"));
     const rulers = [
       { dial: dials.stop, from: 0, label: isBench ? "trolley stops in" : "car stops in", body: "both" },
-      { dial: dials.slack, from: 0, label: "slack of the strap", body: "a" },
-      { dial: dials.give, from: dials.slack.value, label: "then the strap gives", body: "a" },
+      { dial: dials.slack, from: 0, label: isBench ? "slack of the thread" : "slack of the strap", body: "a" },
+      { dial: dials.give, from: dials.slack.value, label: isBench ? "then the tape peels off" : "then the strap gives", body: "a" },
       { dial: dials.space, from: 0, label: "free space ahead", body: "b" },
       { dial: dials.dent, from: dials.space.value, label: isBench ? "then the foam gives" : "then the interior gives", body: "b" },
     ] as const;
@@ -227,6 +230,7 @@ export const rideDownScene = <I, O>(spec: RideDownSpec<State<I, O>>): Scene<I, O
       const told = `${capital(label)} ${write("distance", dial.value, digits)}`;
       nodes.push(
         group(`ruler body-${body}`, [
+          ...startLine(y - BAR / 2),
           dimension(x1, x2, y, y - 6, ""),
           narrow ? text([left, y - 14], told, small) : text([start - 22, y + 5], told, small, "end"),
         ]),

@@ -24,5 +24,9 @@ export const roundNear = (kind: KindId, about: number, write: Reader): number =>
 /** The smallest round value that is no less than `least`. */
 export const roundUp = (kind: KindId, least: number, write: Reader): number => roundValues(kind, least, write).find((value) => value >= least * (1 - 1e-9)) as number;
 
-/** A round value in words, with as few digits as show it: 1 m, 5 ft, 10 cm. */
-export const roundText = (kind: KindId, value: number, write: Write): string => [0, 1].map((digits) => write(kind, value, { digits })).find((words) => /[1-9]/.test(words)) ?? write(kind, value);
+/** A round value in words, with as few digits as show the whole of it: 1 m, 0.5 ft, 10 cm. */
+export const roundText = (kind: KindId, value: number, write: Write): string => {
+  const shown = fromSI(value, KINDS[kind].shown[write.units ?? "metric"]);
+  const digits = [0, 1, 2, 3].find((each) => Math.abs(Number(shown.toFixed(each)) - shown) <= 1e-9 * Math.abs(shown));
+  return write(kind, value, digits === undefined ? {} : { digits });
+};

@@ -1,11 +1,13 @@
 /** A guided mass that falls and pulls two vehicles: elevation of both runs and the well, and the recoil zone of the lines in plan. To scale. */
-import { type Drawing, type Handle, node, type Node } from "../drawing.ts";
+import type { Drawing, Handle, Node } from "../drawing.ts";
 import type { Scene, State, Write } from "../lesson.ts";
+import { sheetFrame } from "./bodySide.ts";
 import { slabMass } from "./instruments.ts";
-import { arrow, circle, dimension, grip, group, hatching, line, type Point, polygon, polyline, rectangle, round, scaleBar, tag, text, widthOf } from "./marks.ts";
+import { arrow, circle, dimension, grip, group, hatching, line, type Point, polygon, rectangle, round, scaleBar, tag, text, widthOf } from "./marks.ts";
 import { OUTLINES } from "./outlines.ts";
 import { roundNear, roundText } from "./round.ts";
 import type { DrawnAs } from "./spec.ts";
+import { capital, type Side, SIDES } from "./staged.ts";
 
 /** One vehicle on its line. */
 export interface TowedBody<S> {
@@ -83,8 +85,6 @@ const ASIDE = { left: 110, right: 160 } as const;
 /** Points along the half outline of the recoil zone; closer near its ends, where it is steep. */
 const ZONE_POINTS = 72;
 
-const SIDES = ["a", "b"] as const;
-type Side = (typeof SIDES)[number];
 
 /** Half width of the area within `radius` of the stretch from 0 to `far`, over place x. */
 const halfWidth = (x: number, far: number, radius: number): number => {
@@ -93,7 +93,6 @@ const halfWidth = (x: number, far: number, radius: number): number => {
   return beyond >= radius ? 0 : Math.sqrt(radius ** 2 - beyond ** 2);
 };
 
-const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
 /** A scene for the `scenes` of a lesson. See `TowSpec`. */
 export const towScene = <I, O>(spec: TowSpec<State<I, O>>): Scene<I, O> => {
@@ -151,7 +150,7 @@ export const towScene = <I, O>(spec: TowSpec<State<I, O>>): Scene<I, O> => {
     })();
     const plan = spec.at === "road";
     const height = plan ? layout.planTop + layout.planHeight + (layout.narrow ? 78 : 56) : layout.narrow ? layout.planTop : layout.wellTo + 24;
-    nodes.push(group("sheet-frame", [rectangle(0.75, 0.75, layout.width - 1.5, height - 1.5, "frame-outer"), rectangle(6, 6, layout.width - 12, height - 12, "frame-inner")]));
+    nodes.push(sheetFrame(layout.width, height));
     const said = released ? `${write("time", instant)}, lines let go` : `${write("time", instant)} after the mass is let go`;
     nodes.push(
       group("heading", [

@@ -4,61 +4,36 @@
  */
 import type { Drawing, Handle, Node } from "../drawing.ts";
 import type { Scene, State, Write } from "../lesson.ts";
-import { bodySide, clockWords, sheetFrame, stage, ticked } from "./bodySide.ts";
-import { ballast, BEYOND, type Reading } from "./instruments.ts";
-import { arrow, circle, grip, group, hatching, line, type Point, polygon, rectangle, round, scaleBar, text, widthOf } from "./marks.ts";
+import { bodySide, sheetFrame, stage, ticked } from "./bodySide.ts";
+import { BEYOND } from "./instruments.ts";
+import { arrow, circle, grip, group, hatching, line, type Point, polygon, rectangle, round, text, widthOf } from "./marks.ts";
 import { OUTLINES } from "./outlines.ts";
-import type { DrawnAs } from "./spec.ts";
+import { roundUp } from "./round.ts";
+import { ballasts, barOf, capital, clockTold, FORWARD, type Head, madeOnce, type Places, rolling, sheetHead, type Side, SIDES, type StagedBody, type StagedMoment, type StagedSpec } from "./staged.ts";
 
-type Side = "a" | "b";
-const SIDES = ["a", "b"] as const;
-
-export interface SeatedBody<S> {
-  readonly name: (state: S) => string;
-  readonly drawnAs: (state: S) => DrawnAs;
-  /** Inputs of the lesson, and the largest value that the sheet leaves room for. */
-  readonly mass: { readonly input: string; readonly to: (state: S) => number };
-  /** Towards the other. */
-  readonly speed: { readonly input: string; readonly to: (state: S) => number };
-}
-
-/** One body on its own forward axis, over the road. */
-export interface SeatedMoment {
-  readonly travel: number;
-  readonly velocity: number;
-  readonly crush: number;
-}
+/** Both over the road. */
+type SeatedMoment = Readonly<Record<Side, StagedMoment>> & { readonly force: number };
 
 export interface SeatedMotion {
   /** Time after first touch that can be shown [s]. */
   readonly duration: number;
-  readonly at: (time: number) => Readonly<Record<Side, SeatedMoment>> & { readonly force: number };
+  readonly at: (time: number) => SeatedMoment;
 }
 
-export interface TwoSeatsSpec<S> {
-  readonly title: string;
-  readonly bench: (state: S) => boolean;
-  readonly a: SeatedBody<S>;
-  readonly b: SeatedBody<S>;
+export interface TwoSeatsSpec<S> extends StagedSpec<S, StagedBody<S>, SeatedMotion> {
   /** Input that holds the velocity of the seat, plus the way that a comes. */
   readonly seat: { readonly input: string };
-  /** Called for states that have outputs only, once for each. */
-  readonly motion: (state: S) => SeatedMotion;
 }
 
 const GAP = { road: 1.6, bench: 0.22 } as const;
-const BAR = { road: 1, bench: 0.1 } as const;
 const TALL = { road: 1.5, bench: 0.19 } as const;
 const STILL = { road: 0.02, bench: 0.002 } as const;
 /** Room for a body that a fast seat sees rush by [m]. */
 const BESIDE = { road: 4, bench: 0.5 } as const;
 const LONGEST_APPROACH = 2;
 
-interface Layout {
-  readonly width: number;
+interface Layout extends Head, Pick<Places, "half" | "mass"> {
   readonly height: number;
-  readonly margin: number;
-  readonly heading: number;
   readonly tallest: number;
   readonly nought: Readonly<Record<Side | "seat", number>>;
   readonly seatLane: number;
@@ -69,20 +44,12 @@ interface Layout {
   readonly ground: number;
   readonly bar: number;
   readonly barLength: number;
-  readonly mass: { readonly y: number; readonly width: number; readonly at: Readonly<Record<Side, number>> };
-  readonly narrow: boolean;
 }
 
-const WIDE: Layout = { width: 1200, height: 652, margin: 28, heading: 40, tallest: 82, nought: { a: 320, b: 880, seat: 600 }, seatLane: 86, speedLength: 140, tops: [124, 342], lane: 34, ground: 146, bar: 168, barLength: 1130, mass: { y: 584, width: 300, at: { a: 34, b: 626 } }, narrow: false };
-const NARROW: Layout = { width: 358, height: 592, margin: 12, heading: 30, tallest: 54, nought: { a: 94, b: 264, seat: 179 }, seatLane: 80, speedLength: 42, tops: [112, 304], lane: 42, ground: 128, bar: 150, barLength: 322, mass: { y: 524, width: 134, at: { a: 14, b: 190 } }, narrow: true };
+const WIDE: Layout = { width: 1200, height: 652, margin: 28, heading: 40, tallest: 82, nought: { a: 320, b: 880, seat: 600 }, seatLane: 86, speedLength: 140, tops: [124, 342], lane: 34, ground: 146, bar: 168, barLength: 1130, half: { a: 34, b: 626 }, mass: { x: 0, y: 590, width: 300 }, narrow: false };
+const NARROW: Layout = { width: 358, height: 592, margin: 12, heading: 30, tallest: 54, nought: { a: 94, b: 264, seat: 179 }, seatLane: 80, speedLength: 42, tops: [112, 304], lane: 42, ground: 128, bar: 150, barLength: 322, half: { a: 14, b: 190 }, mass: { x: 0, y: 530, width: 134 }, narrow: true };
 const BAR_HEIGHT = 14;
 
-/** 1, 2 or 5 times a power of ten, at least `least`. */
-const roundUp = (least: number): number => {
-  const power = 10 ** Math.floor(Math.log10(least));
-  return [1, 2, 5, 10].map((head) => head * power).find((each) => each >= least * (1 - 1e-9)) ?? 10 * power;
-};
-const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
 /** The camera of the seat, which looks across the road at the event. */
 const camera = ([x, y]: Point): Node =>
@@ -91,12 +58,7 @@ const camera = ([x, y]: Point): Node =>
 /** A scene for the `scenes` of a lesson. */
 export const twoSeatsScene = <I, O>(spec: TwoSeatsSpec<State<I, O>>): Scene<I, O> => {
   type S = State<I, O>;
-  const motions = new WeakMap<object, SeatedMotion | null>();
-  const motionOf = (state: S): SeatedMotion | null => {
-    let found = motions.get(state);
-    if (found === undefined) motions.set(state, (found = state.outcome === undefined ? spec.motion(state) : null));
-    return found;
-  };
+  const motionOf = madeOnce(spec.motion);
   const scaleOf = (state: S): "road" | "bench" => (spec.bench(state) ? "bench" : "road");
   const valueOf = (state: S, input: string): number => (state.inputs as Record<string, number>)[input] as number;
   const speedOf = (state: S, side: Side): number => valueOf(state, spec[side].speed.input);
@@ -104,15 +66,14 @@ export const twoSeatsScene = <I, O>(spec: TwoSeatsSpec<State<I, O>>): Scene<I, O
     const closing = speedOf(state, "a") + speedOf(state, "b");
     return closing > 0 ? Math.min(LONGEST_APPROACH, GAP[scaleOf(state)] / closing) : 0;
   };
-  const momentAt = (state: S, instant: number): { readonly moment: Readonly<Record<Side, SeatedMoment>> & { readonly force: number }; readonly time: number } => {
+  const momentAt = (state: S, instant: number): { readonly moment: SeatedMoment; readonly time: number } => {
     const time = instant - leadOf(state);
     const motion = motionOf(state);
     if (motion !== null && time >= 0) return { moment: motion.at(Math.min(time, motion.duration)), time };
-    const before = (v: number): SeatedMoment => ({ travel: v * Math.min(0, time), velocity: v, crush: 0 });
-    return { moment: { a: before(speedOf(state, "a")), b: before(speedOf(state, "b")), force: 0 }, time: Math.min(0, time) };
+    return { moment: { a: rolling(speedOf(state, "a"), time), b: rolling(speedOf(state, "b"), time), force: 0 }, time: Math.min(0, time) };
   };
   /** Velocities on one axis, plus the way that a comes. */
-  const velocitiesOf = (moment: Readonly<Record<Side, SeatedMoment>>): Readonly<Record<Side, number>> => ({ a: moment.a.velocity, b: -moment.b.velocity });
+  const velocitiesOf = (moment: SeatedMoment): Readonly<Record<Side, number>> => ({ a: moment.a.velocity, b: -moment.b.velocity });
   const energyOf = (state: S, velocity: Readonly<Record<Side, number>>, seat: number): Readonly<Record<Side, number>> => {
     const one = (side: Side): number => 0.5 * valueOf(state, spec[side].mass.input) * (velocity[side] - seat) ** 2;
     return { a: one("a"), b: one("b") };
@@ -130,14 +91,11 @@ export const twoSeatsScene = <I, O>(spec: TwoSeatsSpec<State<I, O>>): Scene<I, O
     const short = layout.narrow && Math.max(widthOf(names.a, 13), widthOf(names.b, 13)) > 66;
     const nameOf = (side: Side): string => (short ? side.toUpperCase() : names[side]);
     const handles: Handle[] = [];
-    const nodes: Node[] = [
-      sheetFrame(layout.width, layout.height),
-      clockWords([layout.margin + 2, layout.heading], time === 0 && leadOf(state) === 0 ? "" : `${write("duration", Math.abs(time), { digits: 0 })} ${time < 0 ? "before" : "after"} first touch`),
-    ];
     const outline = { a: OUTLINES[spec.a.drawnAs(state)], b: OUTLINES[spec.b.drawnAs(state)] };
     const inner = layout.width - 2 * layout.margin;
     const scale = Math.min(layout.tallest / TALL[at], inner / (outline.a.length + outline.b.length + 2 * BESIDE[at]));
-    nodes.push(scaleBar(layout.width - layout.margin - 2, layout.heading - 12, BAR[at] * scale, `${layout.narrow ? "" : "to scale, "}${write("distance", BAR[at], { digits: 0 })}`, "end"));
+    const bar = barOf(at, write);
+    const nodes: Node[] = [sheetFrame(layout.width, layout.height), ...sheetHead(layout, time === 0 && leadOf(state) === 0 ? "" : clockTold(time, write), bar, scale, write)];
 
     const before = { a: speedOf(state, "a"), b: -speedOf(state, "b") };
     const now = velocitiesOf(moment);
@@ -161,7 +119,7 @@ export const twoSeatsScene = <I, O>(spec: TwoSeatsSpec<State<I, O>>): Scene<I, O
 
     // One scale of energy for both drawings, changed in round steps only.
     const first = [energyOf(state, before, 0), energyOf(state, before, seat)] as const;
-    const most = roundUp(Math.max(...first.map(({ a, b }) => a + b), 1e-9));
+    const most = roundUp("energy", Math.max(...first.map(({ a, b }) => a + b), 1e-9), {});
     const perJoule = layout.barLength / most;
 
     layout.tops.forEach((top, i) => {
@@ -174,7 +132,7 @@ export const twoSeatsScene = <I, O>(spec: TwoSeatsSpec<State<I, O>>): Scene<I, O
       nodes.push(
         line([left, top - 20], [right, top - 20], "rule"),
         text([left + 8, top], i === 0 ? "seen from the road" : "seen from the seat", "label label-strong"),
-        ticked(left, right, ground, BAR[at], x, -(layout.width / 2) / scale + observer * time),
+        ticked(left, right, ground, bar, x, -(layout.width / 2) / scale + observer * time),
         stage(layout.width, lane + 6, ground + 1, [
           ...SIDES.map((side) => bodySide({ side, drawnAs: spec[side].drawnAs(state), nose: x(side === "a" ? moment.a.travel : -moment.b.travel), ground, scale, rearwards: side === "a" ? -1 : 1, crush: moment[side].crush, tagRadius: layout.narrow ? 8 : 12 })),
           camera([x(seat * time), camY]),
@@ -195,7 +153,7 @@ export const twoSeatsScene = <I, O>(spec: TwoSeatsSpec<State<I, O>>): Scene<I, O
         );
         if (i === 0) {
           const { input } = spec[side].speed;
-          const forward = side === "a" ? 1 : -1;
+          const forward = FORWARD[side];
           nodes.push(grip([nought + forward * (speedOf(state, side) * perSpeed + BEYOND), lane], input, `body-${side}`));
           handles.push({ input, origin: [round(nought + forward * BEYOND), lane], perUnit: [forward * perSpeed, 0] });
         }
@@ -224,14 +182,9 @@ export const twoSeatsScene = <I, O>(spec: TwoSeatsSpec<State<I, O>>): Scene<I, O
       );
     });
 
-    nodes.push(line([left, layout.mass.y - 28], [right, layout.mass.y - 28], "rule"));
-    const massOf = (side: Side): Reading => ({ input: spec[side].mass.input, value: valueOf(state, spec[side].mass.input), to: spec[side].mass.to(state) });
-    for (const side of SIDES) {
-      const { nodes: made, handles: dragged } = ballast(massOf(side), Math.max(massOf("a").to, massOf("b").to), [layout.mass.at[side], layout.mass.y + 6], layout.mass.width, side, write);
-      nodes.push(...made);
-      handles.push(...dragged);
-    }
-    return { width: layout.width, height: layout.height, nodes, handles };
+    nodes.push(line([left, layout.mass.y - 34], [right, layout.mass.y - 34], "rule"));
+    const below = ballasts(state, spec, layout, write);
+    return { width: layout.width, height: layout.height, nodes: [...nodes, ...below.nodes], handles: [...handles, ...below.handles] };
   };
 
   return {
@@ -252,7 +205,7 @@ export const twoSeatsScene = <I, O>(spec: TwoSeatsSpec<State<I, O>>): Scene<I, O
         const { a, b } = energyOf(state, now, observer);
         return write("energy", a + b);
       };
-      return `${write("duration", Math.abs(time), { digits: 0 })} ${time < 0 ? "before" : "after"} first touch. From the road ${moving("a", 0)} and ${moving("b", 0)}, with ${energy(0)} of energy of motion; from the seat ${moving("a", seat)} and ${moving("b", seat)}, with ${energy(seat)}.`;
+      return `${clockTold(time, write)}. From the road ${moving("a", 0)} and ${moving("b", 0)}, with ${energy(0)} of energy of motion; from the seat ${moving("a", seat)} and ${moving("b", seat)}, with ${energy(seat)}.`;
     },
   };
 };

@@ -20,6 +20,8 @@ const UNITS_KEY = "page.units";
 const SCALE_KEY = "page.scale";
 /** A scene or figure to open on screen; no part of the state. */
 export const SCREEN_KEY = "page.screen";
+/** An element of the page to go to; no part of the state. */
+export const PLACE_KEY = "page.place";
 
 /** The scale that a link asks for: it decides which lesson its values are read against. */
 export const scaleOfLink = (hash: string): string | undefined => new URLSearchParams(hash.replace(/^#/, "")).get(SCALE_KEY) ?? undefined;
@@ -38,7 +40,7 @@ export const readLink = (lesson: Lesson, hash: string, locale: string): Linked =
       if (text === "metric" || text === "customary") units = text;
       else problems.push(`There are no units \u201c${text}\u201d; the page keeps its own.`);
     } else if (name === SCALE_KEY) scale = text;
-    else if (name === SCREEN_KEY) continue;
+    else if (name === SCREEN_KEY || name === PLACE_KEY) continue;
     else if (input === undefined || input.type === "table") problems.push(`This page has no input \u201c${name}\u201d${input === undefined ? "" : " that a link can set"}; the rest of the link is used.`);
     else {
       const value = input.type === "quantity" ? (/^[-+]?(\d+\.?\d*|\.\d+)(e[-+]?\d+)?$/i.test(text) ? tidy(Number(text)) : Number.NaN) : text;

@@ -1,5 +1,5 @@
 /** Tables as text: what a reader pastes or opens, and what stands in the box. */
-import { fromSI, toSI } from "../../lib/units.ts";
+import { fromSI, toSI, unitNamed, type UnitName } from "../../lib/units.ts";
 import type { UnitSystem } from "../kinds.ts";
 import type { TableInput, TableValue } from "../lesson.ts";
 import { formatNumber, parseNumber, tidy } from "./numbers.ts";
@@ -36,23 +36,81 @@ export const tableText = (input: TableInput, value: TableValue, units: UnitSyste
 /** Rows beyond this are a mistake, and would stall the page. */
 const MOST_ROWS = 20_000;
 
-/** Reads a table. Parted by tab, semicolon, or comma where no semicolon and no tab occurs. A first line without numbers is a header. */
+/** Cells of a line; a cell in quotes may hold the sign that parts them, and a doubled quote. */
+const cellsOf = (line: string, sign: string): string[] => {
+  const cells = [""];
+  let quoted = false;
+  let previous = "";
+  for (const character of line) {
+    // one that closes and opens again at once stands for itself
+    const doubled = character === '"' && previous === '"' && !quoted;
+    if (character === '"') quoted = !quoted;
+    if (character === sign && !quoted) cells.push("");
+    else if (character !== '"' || doubled) cells[cells.length - 1] += character;
+    previous = character;
+  }
+  // spreadsheets part empty cells too
+  while (cells.length > 1 && cells.at(-1)?.trim() === "") cells.pop();
+  return cells.map((text) => text.trim());
+};
+
+const NUMERIC = /^[-+\u2212]?[.,]?\d[\d.,]*(?:[eE][-+\u2212]?\d+)?$/;
+/** A comma that can mark a fraction only, not thousands. */
+const FRACTION = /^[-+\u2212]?(?:0?,\d+|\d+,(?:\d{1,2}|\d{4,})|\d{4,},\d+)$/;
+const WITH_UNIT = /^(.*?)\s*(?:\[([^[\]]*)\]|\(([^()]*)\))$/;
+
+/** Which cell each column is in, and the unit that the header gives it: by name where all are named, else in order. */
+const placesOf = (header: readonly string[] | undefined, input: TableInput, units: UnitSystem): { readonly places: readonly { readonly cell: number; readonly unit: UnitName }[]; readonly least: number; readonly most: number } | { readonly question: string } => {
+  const names = (header ?? []).map((text) => {
+    const found = WITH_UNIT.exec(text);
+    return { name: (found?.[1] ?? text).toLowerCase(), unit: found?.[2] ?? found?.[3] };
+  });
+  const columns = Object.entries(input.columns);
+  const named = columns.map(([key, { label }]) => names.findIndex(({ name }) => name === key.toLowerCase() || name === label.toLowerCase()));
+  const byName = named.every((cell) => cell >= 0);
+  const places: { cell: number; unit: UnitName }[] = [];
+  for (const [i, [, { label, kind }]] of columns.entries()) {
+    const cell = byName ? (named[i] as number) : i;
+    const own = unitFor(kind, units);
+    const written = names[cell]?.unit;
+    const unit = written === undefined || own === "1" || written === unitText(own) ? own : unitNamed(written, kind.si);
+    if (unit === undefined) return { question: `${label}: \u201c${written}\u201d is no unit for it. Write ${unitText(own)}, or take it away.` };
+    places.push({ cell, unit });
+  }
+  return { places, least: 1 + Math.max(...places.map(({ cell }) => cell)), most: byName ? names.length : columns.length };
+};
+
+/**
+ * Reads a table. Parted by tab, semicolon, or comma where no semicolon and no tab occurs; quotes may enclose a cell. A first line
+ * without a number is a header: it may name the columns, in any order and among others, and their units.
+ */
 export const readTable = (text: string, input: TableInput, units: UnitSystem, locale: string, exact?: "si"): { readonly value: TableValue } | { readonly question: string } => {
   const columns = Object.entries(input.columns);
-  const lines = text.replace(/^\ufeff/, "").split(/\r\n?|\n/).map((content, i) => ({ content: content.trim(), number: i + 1 })).filter(({ content }) => content !== "");
-  const sign = text.includes("\t") ? "\t" : text.includes(";") ? ";" : columns.length > 1 ? "," : "\n";
-  if (lines[0] !== undefined && !/^[-+\u2212.,]?\d/.test(lines[0].content)) lines.shift();
+  const content = text.replace(/^\ufeff/, "");
+  const bare = content.replace(/"[^"]*"/g, "");
+  const sign = bare.includes("\t") ? "\t" : bare.includes(";") ? ";" : columns.length > 1 ? "," : "\n";
+  const lines = content.split(/\r\n?|\n/).map((line, i) => ({ cells: cellsOf(line, sign), number: i + 1 })).filter(({ cells }) => cells.some((cell) => cell !== ""));
+  const header = lines[0] !== undefined && !lines[0].cells.some((cell) => NUMERIC.test(cell)) ? lines.shift()?.cells : undefined;
   if (lines.length === 0) return { question: "There are no rows with numbers." };
   if (lines.length > MOST_ROWS) return { question: `${lines.length} rows are too many; at most ${MOST_ROWS}.` };
+  const found = placesOf(header, input, units);
+  if ("question" in found) return found;
+  const { places, least, most } = found;
+  const numbers = lines.flatMap(({ cells }) => cells);
+  const fractions = numbers.some((cell) => FRACTION.test(cell)) && !numbers.some((cell) => cell.includes("."));
+  const reading = fractions ? "de" : sign === "," ? "en" : locale;
   const value = Object.fromEntries(columns.map(([key]) => [key, [] as number[]]));
-  for (const { content, number } of lines) {
-    const cells = content.split(sign).map((cell) => cell.trim());
-    if (cells.length !== columns.length) return { question: `Line ${number} has ${cells.length} ${cells.length === 1 ? "value" : "values"}; it needs ${columns.length}: ${columns.map(([, column]) => column.label).join(", ")}.` };
+  for (const { cells, number } of lines) {
+    if (cells.length < least || cells.length > most) {
+      const hint = sign === "," && cells.length > most ? " Decimal commas need semicolons or tabs between the values, or quotes round each." : "";
+      return { question: `Line ${number} has ${cells.length} ${cells.length === 1 ? "value" : "values"}; it needs ${least}: ${columns.map(([, column]) => column.label).join(", ")}.${hint}` };
+    }
     for (const [i, [key, column]] of columns.entries()) {
-      const parsed = parseNumber(cells[i] ?? "", sign === "," ? "en" : locale);
+      const { cell, unit } = places[i] as { cell: number; unit: UnitName };
+      const parsed = parseNumber(cells[cell] ?? "", reading);
       if ("question" in parsed) return { question: `Line ${number}, ${column.label}: ${parsed.question}` };
       if (parsed.rest !== "") return { question: `Line ${number}, ${column.label}: type the number alone, without \u201c${parsed.rest}\u201d.` };
-      value[key]?.push(exact !== undefined ? parsed.value : tidy(toSI(parsed.value, unitFor(column.kind, units))));
+      value[key]?.push(exact !== undefined ? parsed.value : tidy(toSI(parsed.value, unit)));
     }
   }
   return { value };

@@ -15,6 +15,7 @@ import { tidy } from "../../shared/state/numbers.ts";
 import type { View } from "../../shared/view.ts";
 import { writeOf } from "../../shared/view.ts";
 import { backToNumber, isNumberWord } from "./backToNumber.ts";
+import { builtShow, SHOWS } from "./shows.ts";
 import { readVtt } from "./vtt.ts";
 
 const SLOW = 180_000;
@@ -23,8 +24,6 @@ const SEED = 17;
 const STATES = 12;
 /** Runs of a study here: enough to see that it is one. */
 const RUNS = 60;
-
-const SHOWS = [undefined, "shared/scenario/cresswold.yaml"];
 
 /** A number and, after a no-break space, its unit, as screens write them. */
 const QUANTITY = /(?<![\p{L}\d.])([-\u2212]?\d+(?:\u202f\d{3})*(?:[.,]\d+)?)(?:\u00a0[^\s,;:?!)]*[^\s.,;:?!)]|°)?/gu;
@@ -58,15 +57,20 @@ describe.each(SHOWS)("every lesson, scenario %s", (scenario) => {
   let lessons: readonly string[] = [];
   let files: Readonly<Record<string, string>> = {};
   beforeAll(async () => {
-    const site = new Site({ home: HOME, cache: join(HOME, ".cache"), ...(scenario !== undefined && { scenario: join(HOME, scenario) }) });
-    const built = await site.build({ claims: false });
+    const { site, built } = await builtShow(scenario);
     // that lessons have no problems is said by other tests
     ({ lessons, files } = built);
     sheets = site.sheets();
   }, SLOW);
 
+  /** Worked out once for each lesson, whoever asks. */
+  const once = <T>(make: (sheet: Sheet) => T): ((sheet: Sheet) => T) => {
+    const made = new Map<Sheet, T>();
+    return (sheet) => made.get(sheet) ?? (made.set(sheet, make(sheet)), made.get(sheet) as T);
+  };
+
   /** The start, and seeded states in the box of the inputs. */
-  const views = ({ view }: Sheet): View[] => {
+  const views = once(({ view }: Sheet): View[] => {
     const { lesson } = view;
     const states = Array.from({ length: STATES }, (_, k) =>
       Object.fromEntries(
@@ -82,7 +86,8 @@ describe.each(SHOWS)("every lesson, scenario %s", (scenario) => {
       const state = evaluateWhole(lesson, inputs, writeOf(view));
       return state.outcome === undefined ? [{ ...view, state }] : [];
     });
-  };
+  });
+  const studyAtStart = once(({ written, view }) => findStudy({ lesson: view.lesson, inputs: view.state.inputs, outputs: headlinesOf(written, view.lesson) }, RUNS));
   const linesOf = ({ written }: Sheet): readonly CueLine[] => cueLines(written, optionsOf);
 
   test("has a sheet, with lines to say", () => {
@@ -134,10 +139,10 @@ describe.each(SHOWS)("every lesson, scenario %s", (scenario) => {
   }, SLOW);
 
   test("has a range for every headline number, low to high, with the start value's bars made by hand to 3 significant figures", () => {
-    for (const { written, view } of sheets) {
+    for (const sheet of sheets) {
+      const { written, view } = sheet;
       const outputs = headlinesOf(written, view.lesson);
-      const subject = { lesson: view.lesson, inputs: view.state.inputs, outputs };
-      const study = findStudy(subject, RUNS);
+      const study = studyAtStart(sheet);
       for (const name of outputs) {
         const { type } = view.lesson.outputs[name]!;
         const here = `${written.slug} ${name}`;
@@ -164,10 +169,9 @@ describe.each(SHOWS)("every lesson, scenario %s", (scenario) => {
   }, SLOW);
 
   test("says of each turn two answers that the lesson itself gives on its two sides", () => {
-    for (const { written, view } of sheets) {
-      const outputs = headlinesOf(written, view.lesson).filter((name) => view.lesson.outputs[name]?.type === "verdict");
-      const study = findStudy({ lesson: view.lesson, inputs: view.state.inputs, outputs }, RUNS);
-      for (const { input, turns } of study.effects)
+    for (const sheet of sheets) {
+      const { written, view } = sheet;
+      for (const { input, turns } of studyAtStart(sheet).effects)
         for (const [verdict, { at, below, above }] of Object.entries(turns)) {
           const declared = view.lesson.inputs[input] as { from: number; to: number };
           // a millionth of the slider: well beyond the bisection's own limit

@@ -1,18 +1,20 @@
 // A whole show from its scenario file alone: complete, frozen, with its cautions, and left out by name what the scenario lacks.
-import { cpSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { cameraPlan } from "../../build/cameraPlan.ts";
 import { STAGING_CAUTIONS } from "../../build/cautions.ts";
 import { readLessons } from "../../build/readLessons.ts";
 import { readScenario } from "../../build/scenario.ts";
-import { makeShow, type Show } from "../../build/showPack.ts";
+import { makeShow, packOf, type Show } from "../../build/showPack.ts";
+import { readStates } from "../../build/showStates.ts";
 import { HOME } from "../../build/site.ts";
 import { writeSite } from "../../build/writeSite.ts";
 import { codeOf, type KeptCard } from "../../shared/card/card.ts";
 import { sha256 } from "../../shared/card/sha256.ts";
 import { BUILT_RUNS } from "../../shared/card/wholeStudy.ts";
 import { readCard, verifyCard } from "../../shared/card/verifyCard.ts";
+import { builtShow, CACHE, SHOWS } from "./shows.ts";
 import { readVtt } from "./vtt.ts";
 
 const SLOW = 180_000;
@@ -24,24 +26,24 @@ afterAll(() => rmSync(work, { recursive: true, force: true }));
 /** What no page of a pack says of anything: words of leave, in any form. "no go" and "is not safe" would be caught too. */
 const LEAVE = /\b(safe|safely|safer|approved|approval|compliant|compliance|certified|survivable|GO)\b/;
 
-// A copy: whoever saves a lesson meanwhile does not make two packs differ.
-const folder = join(work, "lessons");
-cpSync(join(HOME, "lessons"), folder, { recursive: true });
-const lessons = readLessons(folder);
+const lessons = readLessons(join(HOME, "lessons"));
 /** With as many runs as a page is built with, so that a study is made once; a show has thousands. */
-const make = (scenario: string): Promise<Show> => makeShow({ scenario, home: HOME, lessons: folder, cache: join(HOME, ".cache"), date: DATE, by: "the producer", claims: false, runs: BUILT_RUNS });
+const make = async (path: string): Promise<Show> => {
+  const { site, built } = await builtShow(path);
+  return packOf(site, built, { cache: CACHE, date: DATE, by: "the producer", runs: BUILT_RUNS });
+};
 
 const slugs = lessons.map(({ slug }) => slug);
 const needs = (slug: string): readonly string[] => lessons.find((one) => one.slug === slug)?.front.needs ?? [];
 
-describe.each(["shared/scenario/demo.yaml", "shared/scenario/cresswold.yaml"])("makeShow(…) of %s", (path) => {
+describe.each(SHOWS)("packOf(…) of %s", (path) => {
   let show: Show;
   const read = readScenario(join(HOME, path));
   if ("problems" in read) throw new Error("the scenario has problems");
   const { scenario } = read;
   const made = slugs.filter((slug) => needs(slug).every((part) => scenario[part as "site"] !== undefined));
   beforeAll(async () => {
-    show = await make(join(HOME, path));
+    show = await make(path);
     expect(show.problems).toEqual([]);
   }, SLOW);
   const own = (): string[] => ["index.html", "hand-over.html", "camera-plan.html", ...Object.keys(show.files).filter((name) => /-(plan|card)\.html$/.test(name))];
@@ -116,13 +118,6 @@ describe.each(["shared/scenario/demo.yaml", "shared/scenario/cresswold.yaml"])("
     const there = readdirSync(out);
     for (const name of own()) for (const [, href] of (show.files[name] as string).matchAll(/(?:href|src)="([^"#]+)[^"]*"/g)) if (href !== "data:,") expect(there, `${name} links to ${href}`).toContain(href);
   });
-
-  // once: what makes the bytes is the same for every show
-  test.runIf(path.endsWith("demo.yaml"))("gives the same bytes again", async () => {
-    const again = await make(join(HOME, path));
-    expect(again.code).toBe(show.code);
-    for (const [name, text] of Object.entries(show.files)) expect(again.files[name] === text, name).toBe(true);
-  }, SLOW);
 });
 
 describe("makeShow(…) of a show without tow and cameras", () => {
@@ -145,6 +140,50 @@ describe("makeShow(…) of a show without tow and cameras", () => {
     expect(show.leftOut).toEqual(["towed, its card, its cue card and its plan: the scenario has no tow.", "the camera plan: the scenario has no cameras."]);
     expect(show.files["index.html"]).toContain("Left out");
   }, SLOW);
+});
+
+describe("makeShow(…) at states of one's own", () => {
+  const folder = join(work, "at-states");
+  const fixture = readFileSync(join(HOME, "tests/build/fixtures/lessons/fixture.md"), "utf8");
+  mkdirSync(folder);
+  writeFileSync(join(folder, "fixture.md"), fixture);
+  const make = (...typed: string[]): Promise<Show> => makeShow({ home: HOME, lessons: folder, cache: join(work, "cache"), date: DATE, by: "", claims: false, runs: BUILT_RUNS, states: readStates(typed) });
+  const LINK = "https://example.org/pages/fixture.html#massA=1200";
+  const cardOf = (show: Show) => (readCard(show.files["fixture-card.json"] as string) as { kept: KeptCard }).kept;
+
+  test("freezes the state of a share link, and every page of the pack leads to it", async () => {
+    const [show, start] = [await make(LINK), await make()];
+    const inputOf = (kept: KeptCard): string | undefined => kept.card.inputs.find(({ name }) => name === "massA")?.value;
+    expect([inputOf(cardOf(start)), inputOf(cardOf(show))]).toEqual(["900\u00a0kg", "1200\u00a0kg"]);
+    expect(verifyCard(cardOf(show), codeOf(cardOf(show).hash))).toMatchObject({ unchanged: true, published: true });
+    expect(verifyCard(cardOf(show), codeOf(cardOf(start).hash))).toMatchObject({ published: false });
+    expect(show.code).not.toBe(start.code);
+    expect(show.files["index.html"]).toContain('href="fixture.html#massA=1200"');
+    expect(show.files["index.html"]).toContain("1200\u00a0kg");
+    expect(show.files["fixture-card.html"]).toContain('data-state="#massA=1200"');
+    // the start card is that of a show without states
+    expect(start.files["fixture-card.html"]).not.toContain("data-state");
+  }, SLOW);
+
+  test("gives the same bytes again", async () => {
+    const [show, again] = [await make(LINK), await make(LINK)];
+    expect(again.files).toEqual(show.files);
+  }, SLOW);
+
+  test.each([
+    ["no lesson", "#massA=900", /^--state must be the link of a lesson's page such as .*, got #massA=900$/],
+    ["no state", "fixture.html#answer", /^--state must be the link of a lesson's page/],
+    ["a lesson that is not there", "fixtur.html#massA=900", /^--state: the show has no lesson fixtur; the nearest is fixture$/],
+    ["an input that is not there", "fixture.html#masA=900", /^--state: fixture: This page has no input \u201cmasA\u201d/],
+    ["a value out of range", "fixture.html#massA=9e9", /^--state: fixture: .*massA|^--state: fixture: /],
+    ["a scale", "fixture.html#page.scale=bench", /^--state: fixture: a show has its own vehicles, not those of scale bench$/],
+  ])("refuses a link with %s", async (_, link, message) => {
+    await expect((async () => make(link))()).rejects.toThrow(message);
+  }, SLOW);
+
+  test("refuses two states of one lesson", () => {
+    expect(() => readStates([LINK, "fixture-card.html#massA=900"])).toThrow("--state: fixture has two; a pack shows each lesson at one");
+  });
 });
 
 describe("cameraPlan(scenario)", () => {

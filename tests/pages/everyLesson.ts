@@ -79,7 +79,8 @@ const compared = async (page: Page, lesson: Lesson): Promise<{ shown: Record<str
 
 const valueOf = (page: Page, name: string): Promise<number> => page.$eval(`lesson-scene .handle[data-input="${name}"]`, (one) => Number(one.getAttribute("aria-valuenow")));
 
-const settle = (page: Page): Promise<unknown> => page.waitForTimeout(150);
+/** A change is computed in the next frame; in the one after it, it is on the page. */
+const settle = (page: Page): Promise<unknown> => page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done)))));
 
 /** Drags the handle of `name` by mouse or finger, both ways, so that one of them is along its path. */
 const dragBy = async (page: Page, name: string, touch: boolean): Promise<void> => {
@@ -136,7 +137,7 @@ export const testLessons = (part: number, parts: number): void => {
         opened = await openPage(browser, address, { width: 1440, height: 900 });
       });
       afterAll(() => opened?.close());
-      const control = () => opened.page.locator(`quantity-input[data-input="${name}"]`).first();
+      const control = () => opened.page.locator(`quantity-input.control[data-input="${name}"]`).first();
 
       test("keeps the answer out of the page until the reader commits, and breaks no rule of the accessibility checker axe-core", async () => {
         const { page } = opened;

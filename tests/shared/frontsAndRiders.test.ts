@@ -90,6 +90,34 @@ describe(RIDERS, () => {
     expect(value(far, "contactSpeed")).toBe(15);
     expect(far.outputs["meets"]).toBe("all");
   });
+
+  // The same steps of time, with a steady drag of mu g on the loose one (dry friction: OpenStax, University Physics Volume 1, section 6.2).
+  it("stepped through time with three tenths of the weight as rubbing, the loose one meets what is ahead when and as fast as the page says, or stops short", async () => {
+    const { road, bench } = await lessonsOf(RIDERS, "demo");
+    const drag = 0.3 * 9.80665;
+    const step = 1e-6;
+    for (const [lesson, inputs] of [[road, {}], [road, { stop: 0.3 }], [bench, {}], [bench, { change: 0.8, space: 0.12 }], [bench, { change: 0.4, stop: 0.03, space: 0.1 }]] as const) {
+      const state = at(lesson as Lesson, inputs);
+      const [speed, stop, space] = [input(state, "change"), input(state, "stop"), input(state, "space")];
+      const rate = speed ** 2 / (2 * stop);
+      let [time, car, carSpeed, loose, looseSpeed] = [0, 0, speed, 0, speed];
+      while (loose - car < space && looseSpeed > 0) {
+        carSpeed = Math.max(0, carSpeed - rate * step);
+        looseSpeed -= drag * step;
+        car += carSpeed * step;
+        loose += looseSpeed * step;
+        time += step;
+      }
+      const said = state.outputs["rubbing"] as string;
+      if (looseSpeed <= 0) expect(said).toContain("stop short");
+      else expect(said).toContain(`after ${write("duration", time)}, at ${write("speed", looseSpeed - carSpeed)}`);
+    }
+  });
+
+  it("a rider who reaches the interior after the car stands meets it at the whole speed, in the words too", async () => {
+    for (const lesson of Object.values(await lessonsOf(RIDERS, "cresswold")))
+      for (const state of statesOf(lesson)) expect((state.outputs["meeting"] as string).includes("stands"), JSON.stringify(state.inputs)).toBe(state.outputs["meets"] === "all");
+  });
 });
 
 describe(FRONTS, () => {
@@ -119,6 +147,27 @@ describe(FRONTS, () => {
     expect(value(spared, "stiffPeak")).toBeLessThan(0.97 * value(spared, "peak"));
     const straight = at(lesson);
     expect(value(straight, "stiffPeak")).toBeGreaterThan(1.01 * value(straight, "peak"));
+  });
+
+  // Two equal errors agree: each of two like fronts with a strong cell tells the same wrong push.
+  it("two like fronts that are used up tell one push and a wrong closing speed, and the page does not take that for proof", async () => {
+    const like = { speedA: 20, speedB: 20, noseA: 5e5, noseB: 5e5, cellA: 4e6, cellB: 4e6, lengthA: 0.4, lengthB: 0.4 };
+    const state = at(await roadOf(FRONTS), like);
+    expect(value(state, "readPushA")).toBeCloseTo(value(state, "readPushB"), 3);
+    expect(Math.abs(value(state, "readClosing") / value(state, "closing") - 1)).toBeGreaterThan(0.05);
+    expect(state.outputs["readSaid"]).toContain("no proof");
+  });
+
+  it("says which way the push goes with a stiffer nose as it goes, in every state", async () => {
+    for (const show of ["demo", "cresswold"])
+      for (const lesson of Object.values(await lessonsOf(FRONTS, show)))
+        for (const state of statesOf(lesson)) {
+          const change = value(state, "strongStiffPeak") / value(state, "strongPeak") - 1;
+          const said = state.outputs["exception"] as string;
+          if (said.includes(": less")) expect(change).toBeLessThan(0);
+          if (said.includes(": more")) expect(change).toBeGreaterThan(0);
+          expect(said.includes("about the same")).toBe(Math.abs(change) < 0.005);
+        }
   });
 
   it("names the front with the softer nose for what takes more only where it does", async () => {

@@ -486,6 +486,13 @@ describe("tables", () => {
     expect(readTable(text, points, "metric", "en")).toEqual({ value: { time: [0, 0.01], depth: [0, 0.125] } });
   });
 
+  test.each(['time,depth\n"0","0"\n"10","0,125"', '"0","0,0"\r\n"10","0,125"', "depth;note;time\n0;;0\n0.125;deep;10", "time (s);depth [mm]\n0;0\n0.01;125", "0;0;\n10;0.125;"])("readTable(%j) takes quoted decimal commas, columns by their names, and units", (text) => {
+    const read = readTable(text, points, "metric", "en");
+    if ("question" in read) throw new Error(read.question);
+    expect(read.value["time"]).toEqual([0, 0.01]);
+    read.value["depth"]?.forEach((depth, i) => expect(depth).toBeCloseTo(i * 0.125, 12));
+  });
+
   test("readTable(…) names line and column of what it cannot read", () => {
     const wrong = (text: string): string => {
       const read = readTable(text, points, "metric", "en");
@@ -494,5 +501,8 @@ describe("tables", () => {
     expect(wrong("0;0\n10")).toContain("Line 2 has 1 value; it needs 2");
     expect(wrong("0;0\n10;x")).toContain("Line 2, depth");
     expect(wrong("time;depth")).toContain("no rows");
+    expect(wrong("x;0\n10;1")).toContain("Line 1, time");
+    expect(wrong("0,5,1\n10,2")).toContain("Decimal commas need semicolons or tabs");
+    expect(wrong("time (furlong);depth\n0;0")).toContain("is no unit for it");
   });
 });

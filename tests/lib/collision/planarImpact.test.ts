@@ -60,22 +60,19 @@ describe("planarImpact(…)", () => {
       near(separation, input.restitution * closingSpeed, speedScale(input), SOLVED);
     }));
 
-  test("opposes the slip, stays within friction, and never reverses a slip by friction", () => {
+  test("stays within friction, ends the slip, and opposes the slip that is left", () => {
     const seen = { slides: 0, sticks: 0, turns: 0 };
     each((input, { contact, impulse, impulseRatio, slip }) => {
       seen[contact]++;
       expect(impulse.normal).toBeGreaterThanOrEqual(0);
-      expect(Math.abs(impulse.tangential)).toBeLessThanOrEqual(input.friction * impulse.normal * (1 + ROUNDING));
-      expect(impulse.tangential * slip.before).toBeGreaterThanOrEqual(0);
+      expect(Math.abs(impulse.tangential)).toBeLessThanOrEqual(input.friction * impulse.normal * (1 + ROUNDING) + Number.MIN_VALUE / ROUNDING);
       if (contact === "sticks") expect(slip.after).toBe(0);
       if (contact === "slides") {
-        expect(Math.abs(impulseRatio)).toBe(input.friction);
+        near(Math.abs(impulseRatio), input.friction, 1);
         expect(slip.after * slip.before).toBeGreaterThanOrEqual(0);
+        expect(impulse.tangential * slip.before).toBeGreaterThanOrEqual(0);
       }
-      if (contact === "turns") {
-        expect(impulse.tangential).toBeCloseTo(0, 12);
-        expect(slip.after * slip.before).toBeLessThanOrEqual(0);
-      }
+      if (contact === "turns") expect(slip.after * slip.before).toBeLessThanOrEqual(0);
     });
     // all three outcomes are among the cases
     for (const count of Object.values(seen)) expect(count).toBeGreaterThan(10);
@@ -139,14 +136,14 @@ describe("planarImpact(…)", () => {
       near(swapped.after.b.angularVelocity, here.after.a.angularVelocity, speedScale(input), SOLVED);
     }));
 
-  test("agrees with Coulomb friction followed through the impulse in small steps, where friction can hold a slip that has ended", () => {
+  test("agrees with Coulomb friction followed through the impulse in small steps, wherever no energy would appear", () => {
     // A second route: the normal impulse grows bit by bit and each bit of friction opposes the slip of that moment.
     const STEPS = 4000;
     const MARCHED = 3 / STEPS; // of the normal impulse: a step or two more or less
-    let counted = 0;
-    each((input, { contact, impulse, compliance, closingSpeed, slip }) => {
-      if (contact === "turns" || Math.abs(compliance.coupled) > input.friction * compliance.tangential) return;
-      counted++;
+    const counted = { slides: 0, sticks: 0, turns: 0, cut: 0 };
+    each((input, { contact, impulse, compliance, closingSpeed, slip, energy }) => {
+      if (contact === "turns" && energy.dissipated < SOLVED * energy.before) return void counted.cut++;
+      counted[contact]++;
       const bit = impulse.normal / STEPS;
       let normal = 0;
       let tangential = 0;
@@ -160,10 +157,34 @@ describe("planarImpact(…)", () => {
         closing -= compliance.normal * bit + compliance.coupled * push;
         sliding -= compliance.coupled * bit + compliance.tangential * push;
       }
-      near(normal, impulse.normal, impulse.normal, MARCHED);
-      near(tangential, impulse.tangential, impulse.normal * Math.max(1, input.friction), MARCHED);
+      // near a jam a bit of normal impulse hardly slows the closing, and the count of bits is that much rougher
+      const slowest = Math.min(compliance.normal, compliance.normal - Math.abs(compliance.coupled) * Math.min(input.friction, Math.abs(compliance.coupled) / compliance.tangential)) / compliance.normal;
+      near(normal, impulse.normal, impulse.normal, MARCHED / slowest);
+      near(tangential, impulse.tangential, impulse.normal * Math.max(1, input.friction), MARCHED / slowest);
     });
-    expect(counted).toBeGreaterThan(100);
+    for (const count of [counted.slides, counted.sticks, counted.turns]) expect(count).toBeGreaterThan(5);
+    expect(counted.cut).toBeLessThan(CASES.numRuns / 10);
+  });
+
+  test("holds fronts that catch with any slip before, a hair's breadth either side of none", () => {
+    const at = (slip: number, restitution: number) => planarImpact({ a: { mass: 900, inertia: 1100, velocity: { x: 15, y: slip }, angularVelocity: 0, contact: { x: 1.7, y: -0.2 } }, b: { mass: 1800, inertia: 3900, velocity: { x: -10, y: 0 }, angularVelocity: 0, contact: { x: -2.4, y: 0.2 } }, normalAngle: 0, restitution, friction: 0.8 });
+    for (const restitution of [0, 0.3, 1]) {
+      const [left, none, right] = [at(-1e-6, restitution), at(0, restitution), at(1e-6, restitution)];
+      expect(none.contact).toBe("sticks");
+      for (const side of [left, right]) near(side.after.a.angularVelocity, none.after.a.angularVelocity, 1, 1e-5);
+    }
+  });
+
+  test("cuts the tangential impulse where restitution and a slip turned round would make energy appear", () => {
+    const input = { a: { mass: 2830, inertia: 570, velocity: { x: -5.4, y: 18.7 }, angularVelocity: 0, contact: { x: -2.2, y: 2.2 } }, b: { mass: 3275, inertia: 8570, velocity: { x: -26.6, y: -3.8 }, angularVelocity: 0, contact: { x: -1.3, y: 1.8 } }, normalAngle: 0, restitution: 0.42, friction: 2.3 };
+    const { contact, impulse, closingSpeed, slip, energy, stickingRatio } = planarImpact(input);
+    expect(contact).toBe("turns");
+    near(energy.before, energy.after, energy.before);
+    expect(energy.dissipated).toBeGreaterThanOrEqual(0);
+    // friction could hold the slip, and would then add energy
+    expect(Math.abs(stickingRatio as number)).toBeLessThan(input.friction);
+    const held = { normal: impulse.normal, tangential: (stickingRatio as number) * impulse.normal };
+    expect(0.5 * held.normal * closingSpeed * (1 - input.restitution) + 0.5 * held.tangential * slip.before).toBeLessThan(0);
   });
 
   test("takes more tangential impulse with more friction, until the slip ends", () => {

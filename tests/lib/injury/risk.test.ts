@@ -67,6 +67,8 @@ test("injuryRisk(…) gives less for graver injury, on curves of one family, as 
 test("injuryRisk(…) asks for an age where the curve has one, and nowhere else", () => {
   expect(() => injuryRisk({ curve: "chestDeflectionAis3ByAge", value: 0.04 })).toThrow("injuryRisk: age must be given: chestDeflectionAis3ByAge needs it, got \"nothing\"");
   expect(() => injuryRisk({ curve: "femurAis2Male", value: 1, age: 40 })).toThrow("injuryRisk: age must be left out: femurAis2Male has none, got 40");
+  expect(() => injuryRisk({ curve: "chestDeflectionAis3ByAge", value: 0.04, age: 215 })).toThrow("injuryRisk: age must be <= 120 years, got 215");
+  expect(injuryRisk({ curve: "chestDeflectionAis3ByAge", value: 0.04, age: 120 }).median).toBeGreaterThan(0);
   expect(() => injuryRisk({ curve: "headAis9" as RiskCurveName, value: 1 })).toThrow(TypeError);
 });
 
