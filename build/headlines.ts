@@ -1,8 +1,9 @@
 /** What a lesson predicts, and how sure it is of it at the start: made when the site is built, kept by content. */
 import { createHash } from "node:crypto";
 import { join } from "node:path";
-import { BUILT_RUNS, findStudy, type StudySubject, type WholeStudy } from "../shared/card/wholeStudy.ts";
+import { findStudy, type StudySubject, type WholeStudy } from "../shared/card/wholeStudy.ts";
 import type { Lesson } from "../shared/lesson.ts";
+import { PAGE_RUNS } from "../shared/study.ts";
 import { readCached, writeCached } from "./cache.ts";
 import type { WrittenLesson } from "./readLessons.ts";
 
@@ -16,8 +17,8 @@ export const headlinesOf = ({ prose }: WrittenLesson, lesson: Lesson): string[] 
 /** Raise it when the way a study is made changes: what an older code kept is then not read. */
 const MADE = 2;
 
-/** A study of a lesson, from the cache where its code and its inputs are the same. */
-export const cachedStudy = (subject: StudySubject, cache: string, slug: string, code: string, runs: number = BUILT_RUNS): WholeStudy => {
+/** A study of a lesson, from the cache where its code and its inputs are the same; as many runs as the ranges in its prose, so that both say the same. */
+export const cachedStudy = (subject: StudySubject, cache: string, slug: string, code: string, runs: number = PAGE_RUNS): WholeStudy => {
   const numbers = Object.entries(subject.lesson.inputs).map(([name, input]) => [name, input.type === "quantity" ? [input.from, input.to, input.give, input.shape] : input.type]);
   const key = createHash("sha256").update(JSON.stringify([MADE, code, subject.lesson.scale, numbers, subject.inputs, subject.outputs, runs])).digest("hex").slice(0, 20);
   const folder = join(cache, "studies");

@@ -81,30 +81,27 @@ const search = (s: Search, i0: number, i1: number, w0: number, w1: number): void
 /** Used again by the next record of the same length: fresh memory takes longer than the search. */
 let spare = new Float64Array(0);
 
-/** Velocity gained up to each sample, by size of acceleration. */
-const velocityOf = (acceleration: ArrayLike<number>, time: ArrayLike<number> | undefined, interval: number): Float64Array => {
-  if (spare.length !== acceleration.length) spare = new Float64Array(acceleration.length);
+/** Velocity gained up to each sample, by size of acceleration, and the sample of largest size: in one pass over a long record. */
+const gainOf = (acceleration: ArrayLike<number>, time: ArrayLike<number> | undefined, interval: number): { readonly velocity: Float64Array; readonly top: number } => {
+  const n = acceleration.length;
+  if (spare.length !== n) spare = new Float64Array(n);
   const velocity = spare;
   const half = 0.5 * interval;
-  for (let i = 1; i < velocity.length; i++) {
-    const step = time === undefined ? half : 0.5 * ((time[i] as number) - (time[i - 1] as number));
-    velocity[i] = (velocity[i - 1] as number) + step * (Math.abs(acceleration[i] as number) + Math.abs(acceleration[i - 1] as number));
-  }
-  return velocity;
-};
-
-/** Sample of largest size. */
-const topOf = (acceleration: ArrayLike<number>): number => {
+  let before = Math.abs(acceleration[0] as number);
+  let gained = 0;
+  let peak = before;
   let top = 0;
-  let peak = 0;
-  for (let i = 0; i < acceleration.length; i++) {
+  for (let i = 1; i < n; i++) {
     const here = Math.abs(acceleration[i] as number);
+    gained += (time === undefined ? half : 0.5 * ((time[i] as number) - (time[i - 1] as number))) * (here + before);
+    velocity[i] = gained;
     if (here > peak) {
       peak = here;
       top = i;
     }
+    before = here;
   }
-  return top;
+  return { velocity, top };
 };
 
 /**
@@ -152,8 +149,7 @@ export const headInjuryCriterion = ({ time, sampleInterval, acceleration, window
   const longest = window * (1 + SLACK);
   requireThat(shortest <= longest, kernel, "window", `>= ${shortest} s, the shortest step of the record`, window);
 
-  const velocity = velocityOf(acceleration, time, shortest);
-  const top = topOf(acceleration);
+  const { velocity, top } = gainOf(acceleration, time, shortest);
   const peak = Math.abs(acceleration[top] as number);
   const s = new Search(time, velocity, shortest, longest);
 

@@ -11,8 +11,6 @@ import { uncertainInputs } from "../study.ts";
 
 /** Runs of a study on the page and for a frozen card. */
 export const STUDY_RUNS = 5000;
-/** Runs of the study that is printed into a page when it is built. */
-export const BUILT_RUNS = 1000;
 const SEED = 1;
 /** Runs of one task: some ten to hundred milliseconds. */
 const CHUNK = 100;
@@ -167,11 +165,15 @@ export const findStudy = (subject: StudySubject, runs: number = STUDY_RUNS): Who
   }
 };
 
+/** Beside the largest swing, one of this share is rounding. */
+const ROUNDING = 1e-9;
+
 /** Inputs that move `output` alone, the one that moves it most first. */
-export const rankingOf = (study: WholeStudy, output: string): { readonly effect: Effect; readonly low: number | null; readonly high: number | null; readonly swing: number }[] =>
-  study.effects
-    .flatMap((effect) => {
-      const bar = Object.hasOwn(effect.bars, output) ? effect.bars[output] : undefined;
-      return bar === undefined || !(bar.swing > 0) ? [] : [{ effect, ...bar }];
-    })
-    .sort((p, q) => q.swing - p.swing);
+export const rankingOf = (study: WholeStudy, output: string): { readonly effect: Effect; readonly low: number | null; readonly high: number | null; readonly swing: number }[] => {
+  const bars = study.effects.flatMap((effect) => {
+    const bar = Object.hasOwn(effect.bars, output) ? effect.bars[output] : undefined;
+    return bar === undefined ? [] : [{ effect, ...bar }];
+  });
+  const largest = Math.max(0, ...bars.map(({ swing }) => swing));
+  return bars.filter(({ swing }) => swing > ROUNDING * largest).sort((p, q) => q.swing - p.swing);
+};

@@ -8,16 +8,26 @@ export const useSession = (session: Session): void => {
   present = session;
 };
 
-/** While the reader drags, only what they can see follows; the rest waits until it comes into sight or they let go. */
+/**
+ * What the reader can see comes first. While they drag, the rest of a long page stands; when they let go, it follows in a task of
+ * its own, and whatever comes into sight is brought up to date there and then.
+ */
 const sight = new IntersectionObserver((entries) => {
   for (const { target, isIntersecting } of entries) (target as LiveElement).sighted(isIntersecting);
 });
+const waiting = new Set<LiveElement>();
+const catchUp = (): void => {
+  for (const element of waiting) element.catchUp();
+  waiting.clear();
+};
+addEventListener("beforeprint", catchUp);
 
 export abstract class LiveElement extends HTMLElement {
   #stop: (() => void) | undefined;
   #ready = false;
   #seen = true;
-  #lags = false;
+  /** What has changed out of sight. */
+  #owed: Change | undefined;
 
   /** The page defines its elements after the session stands, so it is there. */
   get session(): Session {
@@ -36,13 +46,7 @@ export abstract class LiveElement extends HTMLElement {
       this.#ready = true;
       this.prepare();
     }
-    this.#stop ??= present.subscribe((change) => {
-      if (change === "drag" && !this.#seen) this.#lags = true;
-      else {
-        this.#lags &&= change === "instant";
-        this.update(change);
-      }
-    });
+    this.#stop ??= present.subscribe((change) => this.#changed(change));
     sight.observe(this);
     this.update("shown");
   }
@@ -50,15 +54,32 @@ export abstract class LiveElement extends HTMLElement {
   disconnectedCallback(): void {
     sight.unobserve(this);
     this.#seen = true;
+    this.#owed = undefined;
     this.#stop?.();
     this.#stop = undefined;
   }
 
+  #changed(change: Change): void {
+    if (this.#seen || change === "instant") {
+      if (change !== "instant") this.#owed = undefined;
+      this.update(change);
+      return;
+    }
+    if (this.#owed !== "settled") this.#owed = change;
+    if (change === "drag") return;
+    if (waiting.size === 0) setTimeout(catchUp);
+    waiting.add(this);
+  }
+
   sighted(seen: boolean): void {
     this.#seen = seen;
-    if (!seen || !this.#lags) return;
-    this.#lags = false;
-    this.update("drag");
+    if (seen) this.catchUp();
+  }
+
+  catchUp(): void {
+    const owed = this.#owed;
+    this.#owed = undefined;
+    if (owed !== undefined && this.isConnected) this.update(owed);
   }
 
   /** First element inside that fits, with its type. */

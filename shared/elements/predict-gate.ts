@@ -6,6 +6,9 @@ import { outputText } from "../render/value.ts";
 import { answerKey, storeIn } from "../state/storage.ts";
 import { LiveElement, setText } from "./live.ts";
 
+/** A question may hold inputs of the lesson too: they are not answers, and stay at work after the commit. */
+const ANSWERS = "form > fieldset > label > input";
+
 /** An answer outlasts a reload and going back, in this tab. */
 const answers = storeIn(() => sessionStorage);
 
@@ -36,15 +39,15 @@ export class PredictGateElement extends LiveElement {
     const form = this.find<HTMLFormElement>("form");
     form?.addEventListener("submit", (event) => {
       event.preventDefault();
-      const chosen = form.querySelector<HTMLInputElement>("input:checked");
+      const chosen = form.querySelector<HTMLInputElement>(`${ANSWERS}:checked`);
       if (chosen === null) {
         setText(this.find(".message"), "Choose an answer first, or press \u201cJust show me\u201d.");
-        form.querySelector<HTMLInputElement>("input")?.focus();
+        form.querySelector<HTMLInputElement>(ANSWERS)?.focus();
       } else this.#answer(chosen.value);
     });
     form?.querySelector('[data-do="show"]')?.addEventListener("click", () => this.#answer(undefined));
     const given = answers.read(this.#key);
-    const field = [...(form?.querySelectorAll<HTMLInputElement>("input") ?? [])].find(({ value }) => value === given);
+    const field = [...(form?.querySelectorAll<HTMLInputElement>(ANSWERS) ?? [])].find(({ value }) => value === given);
     if (field) field.checked = true;
     if (field || given === "") this.#open(field?.value);
     else if (!this.session.atStart) {
@@ -75,7 +78,7 @@ export class PredictGateElement extends LiveElement {
     this.#closed = false;
     this.#choice = choice;
     setText(this.find(".message"), "");
-    for (const field of this.querySelectorAll<HTMLInputElement | HTMLButtonElement>("form input, form button")) field.disabled = true;
+    for (const field of this.querySelectorAll<HTMLInputElement | HTMLButtonElement>(`${ANSWERS}, .buttons button`)) field.disabled = true;
     const said = document.createElement("div");
     said.className = "compared";
     said.tabIndex = -1;

@@ -89,12 +89,18 @@ export const giveText = (view: View, input: QuantityInput): string => {
 const FEWEST_LINES = 4;
 const MOST_LINES = 14;
 
+/** What can be pasted there, as `readTable` takes it. */
+const tableHint = ({ columns }: TableInput): string => {
+  const rows = Object.keys(columns).length > 1 ? "One row a line, columns parted by semicolons, tabs or commas. Decimal points or decimal commas; with commas between the columns, points only." : "One value a line, with a decimal point or a decimal comma.";
+  return `Invented values to start with. ${rows} A first line may name columns and units. Paste or open your own; they stay in this page.`;
+};
+
 const tableControl = (view: View, name: string, input: TableInput, value: TableValue): string => {
   const text = tableText(input, value, view.units, view.locale);
   const lines = Math.min(MOST_LINES, Math.max(FEWEST_LINES, text.split("\n").length));
   return (
     `<table-input class="control" id="control-${name}" data-input="${name}"><label class="name" for="control-${name}-text">${escape(capital(input.label))}</label>` +
-    `<span class="hint" id="control-${name}-hint">Invented values to start with. One row a line, columns parted by semicolons. Paste or open your own; they stay in this page.</span>` +
+    `<span class="hint" id="control-${name}-hint">${tableHint(input)}</span>` +
     `<textarea id="control-${name}-text" rows="${lines}" spellcheck="false" readonly aria-describedby="control-${name}-hint control-${name}-message">${escape(text)}</textarea>` +
     `<span class="open"><label for="control-${name}-file">Open a CSV file</label><input id="control-${name}-file" type="file" accept=".csv,.txt,text/csv" disabled></span>` +
     `<span class="message" id="control-${name}-message" role="status"></span></table-input>`

@@ -35,8 +35,12 @@ export const claimNote = (view: View, result: { readonly samples: number; readon
   result === undefined ? "Tested when the page is built: a case that breaks this sentence stops the build." : `Tested on ${result.samples.toLocaleString(view.locale).replace(/[,.\u00a0]/g, "\u202f")} states of the inputs; smallest margin ${Number(result.smallestMargin.toPrecision(3))}. Not a proof.`;
 
 /** A sentence of the prose that the builder tests. */
-export const renderClaim = (view: View, name: string, textHtml: string, result: { readonly samples: number; readonly smallestMargin: number } | undefined, id: string): string =>
-  `<claim-note id="${id}" data-claim="${name}"><span class="claim">${textHtml}</span><button type="button" class="tested" popovertarget="${id}-note" aria-label="How this was tested">\u2713</button><span class="from" id="${id}-note" popover tabindex="0" role="dialog" aria-label="How this was tested">${escape(claimNote(view, result))}</span></claim-note>`;
+export const renderClaim = (view: View, name: string, textHtml: string, result: { readonly samples: number; readonly smallestMargin: number } | undefined, id: string): string => {
+  // The mark keeps to the last word: at the head of the next line it would belong to nothing.
+  const [, before = "", last = ""] = /^(.*?)([^\s<>]*)$/s.exec(textHtml) ?? [];
+  const mark = `<button type="button" class="tested" popovertarget="${id}-note" aria-label="How this was tested">\u2713</button>`;
+  return `<claim-note id="${id}" data-claim="${name}"><span class="claim">${before}<span class="marked">${last === "" ? "\u2060" : last}${mark}</span></span><span class="from" id="${id}-note" popover tabindex="0" role="dialog" aria-label="How this was tested">${escape(claimNote(view, result))}</span></claim-note>`;
+};
 
 /** A name that the lesson gives. */
 export const renderName = (view: View, name: string): string => {

@@ -161,10 +161,16 @@ const argumentsHtml = (view: View, doc: KernelDoc, call: RecordedCall): string =
   return shown.length === 0 ? "" : line("with", "<b>With</b>") + line("arguments", shown.join(""));
 };
 
+/** Whether anybody else's value stands beside it. */
+const checksHtml = ({ name, checks }: KernelDoc): string => {
+  if (checks === undefined) return "";
+  return line("checks", checks > 0 ? `<a href="evidence.html#${name}">Compared with ${checks} published ${checks === 1 ? "value" : "values"}</a>` : `Nobody else\u2019s value was found to compare it with; <a href="evidence.html#unpublished">how it is tested instead</a>`);
+};
+
 const limitsHtml = (doc: KernelDoc): string =>
   titled("model", "Model.", escape(capital(doc.model ?? ""))) +
   doc.sources.map((source) => titled("source", "Source.", `${escape(source.title ?? source.id)}${source.where === "" ? "" : `, ${escape(source.where)}`}${source.status === undefined ? "" : ` <i class="status"${statusMeaning(source.status) === undefined ? "" : ` title="${escape(statusMeaning(source.status) as string)}"`}>${escape(source.status)}</i>`}`)).join("") +
-  (doc.checks ? line("checks", `<a href="evidence.html#${doc.name}">Compared with ${doc.checks} published ${doc.checks === 1 ? "value" : "values"}</a>`) : "") +
+  checksHtml(doc) +
   line("kernel", `<code>${escape(doc.name)}</code> in <code>${escape(doc.file.startsWith("lib/") ? doc.file : `lib/${doc.file}`)}:${doc.line}</code>`);
 
 /** Results of a kernel that the lesson shows, or else all of them. */

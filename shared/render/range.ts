@@ -1,12 +1,21 @@
 /** What the give or take of the inputs leaves of an output, in words. */
-import { fromSI } from "../../lib/units.ts";
+import { fromSI, toSI } from "../../lib/units.ts";
 import type { Kind } from "../kinds.ts";
 import { formatNumber } from "../state/numbers.ts";
 import { show, type ShowOptions, unitFor, unitText } from "../state/units.ts";
 import type { View } from "../view.ts";
 
-/** Digits that tell the ends of a range apart: two in its width. */
-const digitsOf = (width: number, least: number): number => (width > 0 ? Math.min(6, Math.max(0, 1 - Math.floor(Math.log10(width)))) : least);
+const MOST_DIGITS = 6;
+
+/** Digits after the decimal sign that tell the ends of a range apart: two figures of its width. */
+export const rangeDigits = (width: number, least: number): number => (width > 0 ? Math.min(MOST_DIGITS, Math.max(0, 1 - Math.floor(Math.log10(width)))) : least);
+
+/** Binary rounding over a run: as a share of the number, and of the last place that its kind is shown with. */
+const ROUNDING = { share: 1e-9, place: 1e-6 };
+
+/** No give or take moves it: what width there is comes of rounding. */
+export const isNil = (kind: Kind, { low, high }: { readonly low: number; readonly high: number }): boolean =>
+  high - low <= Math.max(ROUNDING.share * Math.max(Math.abs(low), Math.abs(high)), toSI(ROUNDING.place * 10 ** -kind.digits, kind.shown.metric));
 
 /** "59.2 to 60.8 km/h"; one value where nothing varies; `undefined` until it is worked out. */
 export const rangeText = (view: View, name: string, kind: Kind, options: ShowOptions): string | undefined => {
@@ -15,8 +24,8 @@ export const rangeText = (view: View, name: string, kind: Kind, options: ShowOpt
   const unit = unitFor(kind, view.units, options);
   const [low, high] = [fromSI(range.low, unit), fromSI(range.high, unit)];
   const one = show(kind, range.likely, view.units, view.locale, options);
-  if (low === high) return one.text;
-  const digits = options.digits ?? digitsOf(high - low, 0);
+  if (isNil(kind, range)) return one.text;
+  const digits = options.digits ?? rangeDigits(high - low, 0);
   const text = unitText(unit);
   return `${formatNumber(low, digits, view.locale)} to ${formatNumber(high, digits, view.locale)}${text === "" ? "" : `\u00a0${text}`}`;
 };

@@ -4,15 +4,11 @@ import { rankingOf, type WholeStudy } from "../card/wholeStudy.ts";
 import type { Kind } from "../kinds.ts";
 import type { FlipValue } from "../lesson.ts";
 import { formatNumber } from "../state/numbers.ts";
-import { showInput, unitFor, unitText } from "../state/units.ts";
+import { show, showInput, unitFor, unitText } from "../state/units.ts";
 import type { View } from "../view.ts";
 import { capital, escape } from "./html.ts";
+import { isNil, rangeDigits } from "./range.ts";
 import { outputText } from "./value.ts";
-
-const MOST_DIGITS = 6;
-
-/** Digits after the decimal sign that tell the ends of a range apart: two figures of its width. */
-export const rangeDigits = (width: number, least: number): number => (width > 0 ? Math.min(MOST_DIGITS, Math.max(0, 1 - Math.floor(Math.log10(width)))) : least);
 
 export interface RangeTexts {
   readonly unit: string;
@@ -21,8 +17,12 @@ export interface RangeTexts {
   readonly high: string;
 }
 
-/** A range in the reader's unit, as printed. */
+/** A range in the reader's unit, as printed; one that is no range as the number is on the page. */
 export const rangeTexts = (view: View, kind: Kind, range: { readonly low: number; readonly likely: number; readonly high: number }): RangeTexts => {
+  if (isNil(kind, range)) {
+    const { number, unit } = show(kind, range.likely, view.units, view.locale);
+    return { unit, low: number, likely: number, high: number };
+  }
   const unit = unitFor(kind, view.units);
   const [low, likely, high] = [range.low, range.likely, range.high].map((value) => fromSI(value, unit)) as [number, number, number];
   const digits = rangeDigits(high - low, kind.digits);
@@ -30,12 +30,29 @@ export const rangeTexts = (view: View, kind: Kind, range: { readonly low: number
   return { unit, low: text(low), likely: text(likely), high: text(high) };
 };
 
+/** Some labels bring their article. */
+const withThe = (label: string): string => (/^the /i.test(label) ? label : `the ${label}`);
+
 const withUnit = (text: string, unit: string): string => (unit === "" ? text : `${text}\u00a0${unit}`);
 
 const kindOf = (view: View, name: string): { readonly label: string; readonly kind: Kind } | undefined => {
   const output = view.lesson.outputs[name];
   return output?.type === "quantity" || output?.type === "returned" ? output : undefined;
 };
+
+/** Kernels whose results say themselves how sure something is, and parts of a result that do: a range of these would be a give of a give. */
+const OF_GIVES = ["propagate", "sensitivityBars", "study"];
+const GIVE_FIELD = /(?:^|\.)(?:give|\w+Give)(?:\.|$)/;
+
+/** A number that some give or take moves. */
+const isMoved = (view: View, study: WholeStudy, name: string): boolean => {
+  const output = view.lesson.outputs[name];
+  if ((output?.type !== "quantity" && output?.type !== "returned") || OF_GIVES.includes(output.from?.name ?? "") || (output.type === "quantity" && GIVE_FIELD.test(output.field))) return false;
+  return Object.hasOwn(study.ranges, name) && !isNil(output.kind, study.ranges[name] as { low: number; high: number });
+};
+
+/** A verdict that is not the same in every run. */
+const isOpen = (study: WholeStudy, name: string): boolean => Object.values(study.counts[name] ?? {}).filter((count) => count > 0).length > 1;
 
 /** Shares of all runs, the commonest first. */
 export const sharesOf = (counts: Readonly<Record<string, number>>, runs: number): { readonly word: string; readonly share: string }[] =>
@@ -92,7 +109,7 @@ const rankingHtml = (view: View, study: WholeStudy, name: string): string => {
   });
   const left = ranking.length - shown.length;
   if (shown.length === 0) return `<li>${escape(capital(headline.label))}: no input with a give or take moves it.</li>`;
-  return `<li><details><summary>${escape(capital(headline.label))}: most by the ${escape(view.lesson.inputs[shown[0]?.effect.input ?? ""]?.label ?? "")}</summary><ol class="bars">${rows.join("")}</ol>${left > 0 ? `<p class="left">${left} more ${left === 1 ? "moves" : "move"} it less.</p>` : ""}</details></li>`;
+  return `<li><details><summary>${escape(capital(headline.label))}: most by ${escape(withThe(view.lesson.inputs[shown[0]?.effect.input ?? ""]?.label ?? ""))}</summary><ol class="bars">${rows.join("")}</ol>${left > 0 ? `<p class="left">${left} more ${left === 1 ? "moves" : "move"} it less.</p>` : ""}</details></li>`;
 };
 
 const flipSentence = (view: View, name: string): string => {
@@ -100,12 +117,11 @@ const flipSentence = (view: View, name: string): string => {
   const value = view.state.outputs[name] as FlipValue | undefined;
   if (output?.type !== "flip" || value === undefined || value.below === "") return "";
   const verdict = view.lesson.outputs[output.of];
+  if (value.at === null) return "";
   const words = (word: string): string => (verdict?.type === "verdict" ? (verdict.words[word] ?? word) : word);
   const label = escape(capital(verdict?.label ?? output.of));
   const along = escape(view.lesson.inputs[output.along]?.label ?? output.along);
-  return value.at === null
-    ? `<li><b>${label}</b> turns nowhere along the ${along}: ${escape(words(value.below))}.</li>`
-    : `<li><b>${label}</b> turns at ${escape(outputText(view, name) ?? "")}, ${along}: below, ${escape(words(value.below))}; above, ${escape(words(value.above))}.</li>`;
+  return `<li><b>${label}</b> turns at ${escape(outputText(view, name) ?? "")}, ${along}: below, ${escape(words(value.below))}; above, ${escape(words(value.above))}.</li>`;
 };
 
 /** Turns shown of each verdict: the nearest, measured in give or takes. */
@@ -125,33 +141,41 @@ const turnsOf = (view: View, study: WholeStudy, verdict: string): string[] => {
     .map(({ turn, input, away }) => {
       const unit = unitFor(input.kind, view.units);
       const place = withUnit(formatNumber(fromSI(turn.at, unit), Math.max(rangeDigits(fromSI(input.give, unit), 0), 0), view.locale), unitText(unit));
-      return `<li><b>${escape(capital(output.label))}</b> turns where the ${escape(input.label)} is ${escape(place)}${away <= 1 ? ", which its own give or take reaches" : ""}: below, ${escape(output.words[turn.below] ?? turn.below)}; above, ${escape(output.words[turn.above] ?? turn.above)}.</li>`;
+      return `<li><b>${escape(capital(output.label))}</b> turns where ${escape(withThe(input.label))} is ${escape(place)}${away <= 1 ? ", which its own give or take reaches" : ""}: below, ${escape(output.words[turn.below] ?? turn.below)}; above, ${escape(output.words[turn.above] ?? turn.above)}.</li>`;
     });
 };
 
-/** Everything a study says, of the outputs named, in their order. With `most`, only so many are ranked. */
-export const renderStudy = (view: View, study: WholeStudy, outputs: readonly string[], most = Number.POSITIVE_INFINITY): string => {
-  const numbers = outputs.filter((name) => kindOf(view, name) !== undefined && Object.hasOwn(study.ranges, name));
+/** What of the outputs named a study has something to say about, in their order. */
+const foundIn = (view: View, study: WholeStudy, outputs: readonly string[]): { readonly numbers: readonly string[]; readonly counted: readonly string[]; readonly turned: readonly string[] } => {
   const verdicts = outputs.filter((name) => view.lesson.outputs[name]?.type === "verdict" && Object.hasOwn(study.counts, name));
+  const flips = Object.entries(view.lesson.outputs).flatMap(([name, output]) => (output.type === "flip" && outputs.includes(output.of) ? [flipSentence(view, name)] : []));
+  return {
+    numbers: outputs.filter((name) => isMoved(view, study, name)),
+    counted: verdicts.filter((name) => isOpen(study, name)),
+    turned: [...flips, ...verdicts.flatMap((name) => turnsOf(view, study, name))].filter((item) => item !== ""),
+  };
+};
+
+/** Everything a study says, of the outputs named, in their order. What no give or take moves is left out. With `most`, only so many are ranked. */
+export const renderStudy = (view: View, study: WholeStudy, outputs: readonly string[], most = Number.POSITIVE_INFINITY): string => {
+  const { numbers, counted, turned } = foundIn(view, study, outputs);
   const row = (name: string): string => {
     const { label, kind } = kindOf(view, name) as { label: string; kind: Kind };
     const { unit, low, likely, high } = rangeTexts(view, kind, study.ranges[name] as { low: number; likely: number; high: number });
     return `<tr><th scope="row">${escape(capital(label))}</th><td>${low}</td><td>${likely}</td><td>${high}</td><td class="unit">${escape(unitText(unit as never))}</td></tr>`;
   };
-  const counted = verdicts.map((name) => {
+  const shares = counted.map((name) => {
     const output = view.lesson.outputs[name] as { label: string; words: Readonly<Record<string, string>> };
     return `<li><b>${escape(capital(output.label))}</b>: ${sharesOf(study.counts[name] ?? {}, study.runs).map(({ word, share }) => `${escape(output.words[word] ?? word)} (${share})`).join("; ")}.</li>`;
   });
-  const flips = Object.entries(view.lesson.outputs).flatMap(([name, output]) => (output.type === "flip" && outputs.includes(output.of) ? [flipSentence(view, name)] : []));
-  const turned = [...flips, ...verdicts.flatMap((name) => turnsOf(view, study, name))].filter((item) => item !== "");
   const part = (title: string, html: string): string => (html === "" ? "" : `<h3>${title}</h3>${html}`);
   return (
-    `<p class="study-says">${escape(studyWords(view, study))}</p>` +
+    `<p class="study-says">${escape(studyWords(view, study))}${numbers.length + counted.length + turned.length === 0 ? " They all came to the same." : ""}</p>` +
     (numbers.length === 0
       ? ""
       : `<div class="table" tabindex="0" role="region" aria-label="Low, likely and high"><table class="ranges"><thead><tr><th scope="col">Predicted</th><th scope="col">low</th><th scope="col">likely</th><th scope="col">high</th><th scope="col">unit</th></tr></thead><tbody>${numbers.map(row).join("")}</tbody></table></div>`) +
-    part("How often each verdict", counted.length === 0 ? "" : `<ul>${counted.join("")}</ul>`) +
-    part("What would change the story", turned.length === 0 ? (verdicts.length === 0 ? "" : "<p>Along no input with a give or take does a verdict turn within the range of its slider.</p>") : `<ul>${turned.join("")}</ul>`) +
+    part("How often each verdict", shares.length === 0 ? "" : `<ul>${shares.join("")}</ul>`) +
+    part("What would change the story", turned.length > 0 ? `<ul>${turned.join("")}</ul>` : counted.length > 0 ? "<p>Along no single input with a give or take does a verdict turn within the range of its slider.</p>" : "") +
     part("What matters most", numbers.length === 0 ? "" : `<ul class="rankings">${numbers.slice(0, most).map((name) => rankingHtml(view, study, name)).join("")}</ul>${numbers.length > most ? `<p>The other ${numbers.length - most} are ranked on the prediction card, and here once it is run.</p>` : ""}`)
   );
 };
@@ -159,9 +183,16 @@ export const renderStudy = (view: View, study: WholeStudy, outputs: readonly str
 /** A page is to stay light: what it cannot rank at first is on the card's page. */
 const RANKED_AT_FIRST = 4;
 
-/** The panel on a lesson's page: what the build found for the start, and a button that runs it for the present values. */
-export const renderStudyPanel = (view: View, study: WholeStudy, outputs: readonly string[], runs: number, cue: boolean): string =>
-  `<study-panel data-outputs="${outputs.join(" ")}" data-runs="${runs}"><section class="study" aria-labelledby="how-sure"><h2 id="how-sure">How sure</h2>` +
-  `<p>Every input is known only to its give or take. This is what that leaves of the numbers; what the model itself leaves out is not in it.</p>` +
-  `<div class="study-bar scripted-only"><button type="button" data-do="study">Run ${formatNumber(runs, 0, view.locale)} times at the present values</button><button type="button" data-do="cancel" hidden>Cancel</button><progress max="1" value="0" hidden aria-label="Runs done"></progress><span class="study-status" role="status"></span><span class="study-stale"></span></div>` +
-  `<div class="study-found">${renderStudy(view, study, outputs, RANKED_AT_FIRST)}</div><p class="for-presenter">For a show, at the present values: <a class="with-state" href="${view.slug}-card.html">prediction card</a> to freeze before the take${cue ? `, <a class="with-state" href="${view.slug}-cue.html">cue card</a> with captions` : ""}.</p></section></study-panel>`;
+/**
+ * The panel on a lesson's page: what the build found for the start, and a button that runs it for the present values. Where nothing
+ * varies, what a presenter goes to is all that is left of it.
+ */
+export const renderStudyPanel = (view: View, study: WholeStudy, outputs: readonly string[], runs: number, cue: boolean): string => {
+  const { numbers, counted, turned } = foundIn(view, study, outputs);
+  const found = `<section class="study" aria-labelledby="how-sure"><h2 id="how-sure">How sure</h2>
+<p>Every input is known only to its give or take. This is what that leaves of the numbers. What no give or take moves is not listed; what the model itself leaves out is not in it.</p>
+<div class="study-bar scripted-only"><button type="button" data-do="study">Run ${formatNumber(runs, 0, view.locale)} times at the present values</button><button type="button" data-do="cancel" hidden>Cancel</button><progress max="1" value="0" hidden aria-label="Runs done"></progress><span class="study-status" role="status"></span><span class="study-stale"></span></div>
+<div class="study-found">${renderStudy(view, study, outputs, RANKED_AT_FIRST)}</div></section>`;
+  const forShow = `<p class="for-presenter">For a show, at the present values: <a class="with-state" href="${view.slug}-card.html">prediction card</a> to freeze before the take${cue ? `, <a class="with-state" href="${view.slug}-cue.html">cue card</a> with captions` : ""}.</p>`;
+  return `<study-panel data-outputs="${outputs.join(" ")}" data-runs="${runs}">${numbers.length + counted.length + turned.length === 0 ? "" : found}${forShow}</study-panel>`;
+};

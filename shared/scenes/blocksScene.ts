@@ -2,13 +2,15 @@
  * Two trolleys meet on a bench, each with a paper nose, a box behind it that may give, and a block that slides on its deck: in side
  * view and to scale. The handles on the sheet are the lesson's inputs.
  */
-import { type Drawing, type Handle, node, type Node } from "../drawing.ts";
+import type { Drawing, Handle, Node } from "../drawing.ts";
 import type { Scene, State, Write } from "../lesson.ts";
-import { ballast, BEYOND, frontAxes, frontLine, type FrontReading, type Reading } from "./instruments.ts";
+import { sheetFrame, stage, ticked } from "./bodySide.ts";
+import { ballast, frontAxes, frontLine, type FrontReading, type Reading } from "./instruments.ts";
 import { NARROW, WIDE } from "./layout.ts";
-import { arrow, circle, grip, group, hatching, line, type Point, polygon, polyline, rectangle, round, scaleBar, tag, text } from "./marks.ts";
+import { arrow, circle, group, hatching, line, type Point, polygon, polyline, rectangle, tag, text } from "./marks.ts";
 import type { Moment, Motion } from "./motion.ts";
 import type { Dial } from "./spec.ts";
+import { backTold, barOf, capital, clockTold, FORWARD, madeOnce, type Side, sheetHead, SIDES, speedArrows, speedGrip } from "./staged.ts";
 
 export interface BlockTrolley<S> {
   readonly name: string;
@@ -41,8 +43,6 @@ const LONGEST_APPROACH = 3;
 /** Room behind each trolley. */
 const BEHIND = 0.06;
 const FOLDS = 12;
-const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
-const SIDES = ["a", "b"] as const;
 
 const read = <I, O>(dial: Dial<State<I, O>>, state: State<I, O>): Reading => {
   const digits = dial.digits === undefined ? {} : { digits: dial.digits };
@@ -52,12 +52,7 @@ const read = <I, O>(dial: Dial<State<I, O>>, state: State<I, O>): Reading => {
 /** A scene for the `scenes` of a lesson. */
 export const blocksScene = <I, O>(spec: BlocksSpec<State<I, O>>): Scene<I, O> => {
   type S = State<I, O>;
-  const motions = new WeakMap<object, Motion | null>();
-  const motionOf = (state: S): Motion | null => {
-    let found = motions.get(state);
-    if (found === undefined) motions.set(state, (found = state.outcome === undefined ? spec.motion(state) : null));
-    return found;
-  };
+  const motionOf = madeOnce(spec.motion);
   const speedsOf = (state: S) => ({ a: read(spec.a.speed, state), b: read(spec.b.speed, state) });
   const leadOf = (state: S): number => {
     const { a, b } = speedsOf(state);
@@ -73,7 +68,7 @@ export const blocksScene = <I, O>(spec: BlocksSpec<State<I, O>>): Scene<I, O> =>
     return { moment: { ...approach, ...motion.at(Math.min(time, motion.duration)) }, time };
   };
 
-  const trolley = (side: "a" | "b", noseLength: number, moment: Moment["a"], at: (depth: number, height: number) => Point, scale: number): Node => {
+  const trolley = (side: Side, noseLength: number, moment: Moment["a"], at: (depth: number, height: number) => Point, scale: number): Node => {
     const { crush, cabinLoss: lost = 0, occupants } = moment;
     const slid = occupants?.[0]?.torsoTravel ?? 0;
     const box = (from: number, to: number): Point[] => [at(from, BOX.foot), at(to, BOX.foot), at(to, BOX.top), at(from, BOX.top)];
@@ -117,17 +112,13 @@ export const blocksScene = <I, O>(spec: BlocksSpec<State<I, O>>): Scene<I, O> =>
     const left = layout.margin + 2;
     const right = layout.width - left;
 
-    const ticks = Array.from({ length: 61 }, (_, i) => x((Math.round(middle * 10) + i - 30) / 10)).filter((at) => at >= left && at <= right);
+    const bar = barOf("bench", write);
     const nodes: Node[] = [
-      group("sheet-frame", [rectangle(0.75, 0.75, layout.width - 1.5, layout.height - 1.5, "frame-outer"), rectangle(6, 6, layout.width - 12, layout.height - 12, "frame-inner")]),
-      group("ground", [line([left - 8, layout.ground], [right + 8, layout.ground], "ground-line"), ...ticks.map((at) => line([at, layout.ground], [at, layout.ground + 8], "ground-tick"))]),
-      group("heading", [
-        text([left, layout.heading], `${write("duration", Math.abs(time), { digits: 0 })} ${time < 0 ? "before" : "after"} first touch`, "label label-time"),
-        scaleBar(right, layout.heading - 12, 0.1 * scale, `${layout.narrow ? "" : "to scale, "}${write("distance", 0.1, { digits: 0 })}`, "end"),
-      ]),
-      node("svg", { x: 7, y: 7, width: layout.width - 14, height: layout.height - 14, viewBox: `7 7 ${layout.width - 14} ${layout.height - 14}`, class: "stage" }, SIDES.map((side) => {
-        const facing = side === "a" ? -1 : 1;
-        return trolley(side, spec[side].noseLength(state), moment[side], (depth, height) => [x(tip[side] + facing * depth), layout.ground - height * scale], scale);
+      sheetFrame(layout.width, layout.height),
+      ticked(left - 8, right + 8, layout.ground, bar, x, middle - centre / scale),
+      ...sheetHead(layout, clockTold(time, write), bar, scale, write),
+      stage(layout.width, 7, layout.height - 7, SIDES.map((side) => {
+        return trolley(side, spec[side].noseLength(state), moment[side], (depth, height) => [x(tip[side] - FORWARD[side] * depth), layout.ground - height * scale], scale);
       })),
     ];
 
@@ -137,23 +128,20 @@ export const blocksScene = <I, O>(spec: BlocksSpec<State<I, O>>): Scene<I, O> =>
     const speeds = speedsOf(state);
     const perSpeed = Math.min(0.36 * inner, layout.speedLength) / Math.max(speeds.a.to, speeds.b.to);
     for (const side of SIDES) {
-      const forward = side === "a" ? 1 : -1;
+      const forward = FORWARD[side];
       const tail = side === "a" ? left : right;
       const velocity = moment[side].velocity;
-      const reach = tail + forward * Math.abs(velocity) * perSpeed;
-      const start = tail + forward * speeds[side].value * perSpeed;
+      const said = write("speed", Math.abs(velocity), { digits: 2 });
       const name = layout.narrow ? side.toUpperCase() : capital(spec[side].name);
+      const dragged = speedGrip(tail, lane, forward, speeds[side], perSpeed, side);
       nodes.push(
         group(`motion body-${side}`, [
-          arrow([tail, lane], [start, lane], "start-speed", { width: 5, head: 14 }),
-          velocity < 0 ? arrow([reach, lane], [tail, lane], "speed", { width: 5, head: 14 }) : arrow([tail, lane], [reach, lane], "speed", { width: 5, head: 14 }),
-          text([tail, label], `${name} ${write("speed", Math.abs(velocity), { digits: 2 })}${velocity < 0 && !layout.narrow ? ", backwards" : ""}`, "label label-strong", side === "a" ? "start" : "end"),
+          ...speedArrows(tail, lane, forward, speeds[side].value, velocity, perSpeed),
+          text([tail, label], `${name} ${said}${backTold(velocity, said, layout.narrow)}`, "label label-strong", side === "a" ? "start" : "end"),
         ]),
+        ...dragged.nodes,
       );
-      if (speeds[side].input !== null) {
-        nodes.push(grip([start + forward * BEYOND, lane], speeds[side].input, `body-${side}`));
-        handles.push({ input: speeds[side].input, origin: [round(tail + forward * BEYOND), round(lane)], perUnit: [forward * perSpeed, 0] });
-      }
+      handles.push(...dragged.handles);
     }
     const peak = motionOf(state)?.peakForce ?? 0;
     const push = peak > 0 ? (moment.force / peak) * 0.5 * layout.forceLength : 0;
@@ -175,7 +163,7 @@ export const blocksScene = <I, O>(spec: BlocksSpec<State<I, O>>): Scene<I, O> =>
     );
 
     const masses = { a: read(spec.a.mass, state), b: read(spec.b.mass, state) };
-    const front = (side: "a" | "b"): FrontReading => ({ nose: read(spec[side].nose, state), cell: read(spec[side].box, state), noseLength: spec[side].noseLength(state) });
+    const front = (side: Side): FrontReading => ({ nose: read(spec[side].nose, state), cell: read(spec[side].box, state), noseLength: spec[side].noseLength(state) });
     const fronts = { a: front("a"), b: front("b") };
     for (const side of SIDES) {
       const at = layout.half[side];
@@ -190,7 +178,7 @@ export const blocksScene = <I, O>(spec: BlocksSpec<State<I, O>>): Scene<I, O> =>
     return { width: layout.width, height: layout.height, nodes, handles };
   };
 
-  const told = (side: "a" | "b", { cabinLoss: lost = 0, occupants }: Moment["a"], write: Write, narrow: boolean): string => {
+  const told = (side: Side, { cabinLoss: lost = 0, occupants }: Moment["a"], write: Write, narrow: boolean): string => {
     const slid = Math.max(0, occupants?.[0]?.torsoTravel ?? 0);
     return narrow
       ? `${side.toUpperCase()}: box shorter ${write("distance", lost, { digits: 1 })}, block slid ${write("distance", slid, { digits: 1 })}`
@@ -203,9 +191,9 @@ export const blocksScene = <I, O>(spec: BlocksSpec<State<I, O>>): Scene<I, O> =>
     draw,
     describe: (state, instant, write) => {
       const { moment, time } = momentAt(state, instant);
-      const moving = (side: "a" | "b"): string => `${spec[side].name} moves ${moment[side].velocity >= 0 === (side === "a") ? "right" : "left"} at ${write("speed", Math.abs(moment[side].velocity))}`;
+      const moving = (side: Side): string => `${spec[side].name} moves ${moment[side].velocity >= 0 === (side === "a") ? "right" : "left"} at ${write("speed", Math.abs(moment[side].velocity))}`;
       const lengths = time < 0 ? "" : ` ${told("a", moment.a, write, false)}. ${told("b", moment.b, write, false)}.`;
-      return `${write("duration", Math.abs(time), { digits: 0 })} ${time < 0 ? "before" : "after"} first touch: ${moving("a")} and ${moving("b")}.${lengths}`;
+      return `${clockTold(time, write)}: ${moving("a")} and ${moving("b")}.${lengths}`;
     },
   };
 };

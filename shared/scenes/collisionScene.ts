@@ -4,13 +4,13 @@ import type { Scene, State, Write } from "../lesson.ts";
 import { sheetFrame } from "./bodySide.ts";
 import { ballast, BEYOND, frontAxes, frontLine, type FrontReading, type Reading } from "./instruments.ts";
 import { type Layout, NARROW, WIDE } from "./layout.ts";
-import { arrow, circle, dimension, grip, group, hatching, line, overhang, type Point, polygon, polyline, rectangle, round, scaleBar, tag, text, widthOf } from "./marks.ts";
+import { arrow, circle, dimension, grip, group, hatching, line, overhang, type Point, polygon, polyline, rectangle, round, tag, text, widthOf } from "./marks.ts";
 import type { BodyMoment, Moment, Motion } from "./motion.ts";
 import { fold, type Folded, folds, type Outline, OUTLINES } from "./outlines.ts";
 import { chestFront, person, SPACE } from "./person.ts";
-import { roundNear, roundText } from "./round.ts";
+import { roundNear } from "./round.ts";
 import { type Body, type CollisionSpec, type Dial, isWall } from "./spec.ts";
-import { capital, type Side, SIDES } from "./staged.ts";
+import { capital, clockTold, madeOnce, sheetHead, type Side, SIDES } from "./staged.ts";
 
 /** How far apart the two stand at instant 0 [m], and the longest approach that is shown [s]. */
 const GAP = { road: 1.4, bench: 0.2 } as const;
@@ -162,8 +162,6 @@ const wallNodes = (sheet: Sheet, thickness: number, height: number): Node => {
 };
 
 /** Whole milliseconds, so that the words do not jump while the event plays. */
-const clock = (time: number, write: Write): string => write("duration", time, { digits: 0 });
-
 const LETTER: Readonly<Record<Side, string>> = { a: "A", b: "B" };
 
 /** A scene for the `scenes` of a lesson. See `CollisionSpec`. */
@@ -174,20 +172,11 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
   const depthDigits = at === "bench" ? {} : { digits: 2 };
   // A wall with a long description is "the wall" beside an arrow.
   const wall = isWall(spec.b) ? (spec.b.wall.length > LONG_WALL ? "the wall" : spec.b.wall) : null;
-  const motions = new WeakMap<object, { motion: Motion; forceTo: number } | null>();
-  const motionOf = (state: S): { motion: Motion; forceTo: number } | null => {
-    let found = motions.get(state);
-    if (found === undefined) {
-      if (state.outcome !== undefined) found = null;
-      else {
-        const motion = spec.motion(state);
-        const largest = (): number => Math.max(...Array.from({ length: FORCE_SAMPLES + 1 }, (_, i) => motion.at((motion.duration * i) / FORCE_SAMPLES).force));
-        found = { motion, forceTo: spec.forceTo ?? motion.peakForce ?? largest() };
-      }
-      motions.set(state, found);
-    }
-    return found;
-  };
+  const motionOf = madeOnce((state: S): { readonly motion: Motion; readonly forceTo: number } => {
+    const motion = spec.motion(state);
+    const largest = (): number => Math.max(...Array.from({ length: FORCE_SAMPLES + 1 }, (_, i) => motion.at((motion.duration * i) / FORCE_SAMPLES).force));
+    return { motion, forceTo: spec.forceTo ?? motion.peakForce ?? largest() };
+  });
   const shownOf = (state: S): { a: Shown; b: Shown | null } => ({
     a: showBody(spec.a as Body<never>, "a", state as never),
     b: isWall(spec.b) ? null : showBody(spec.b as Body<never>, "b", state as never),
@@ -256,10 +245,7 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
         ...ticks.map((x) => line([x, layout.ground], [x, layout.ground + 8], "ground-tick")),
       ]),
     );
-    const when = time === 0 && lead === 0 ? "" : time < 0 ? `${clock(-time, write)} before first touch` : `${clock(time, write)} after first touch`;
-    nodes.push(
-      group("heading", [text([layout.margin + 2, layout.heading], when, "label label-time"), scaleBar(layout.width - layout.margin - 2, layout.heading - 12, every * scale, `${layout.narrow ? "" : "to scale, "}${roundText("distance", every, write)}`, "end")]),
-    );
+    nodes.push(...sheetHead(layout, time === 0 && lead === 0 ? "" : clockTold(time, write), every, scale, write));
 
     // The bodies, cut off at the frame.
     const drawn = SIDES.map((side) => {
@@ -442,8 +428,8 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
     const other = wall ?? b?.name ?? "";
     const said =
       time < 0 || (time === 0 && moment.force === 0)
-        ? `${clock(-time, write)} before first touch: ${both}.`
-        : `${clock(time, write)} after first touch: ${both}. ${moment.force > 0 ? `${capital(other)} pushes ${a.name} and ${a.name} pushes ${other}, each with ${write("force", moment.force)}.` : "Neither pushes the other."}`;
+        ? `${clockTold(time, write)}: ${both}.`
+        : `${clockTold(time, write)}: ${both}. ${moment.force > 0 ? `${capital(other)} pushes ${a.name} and ${a.name} pushes ${other}, each with ${write("force", moment.force)}.` : "Neither pushes the other."}`;
     const crushed = [{ name: a.name, now: moment.a }, ...(b && moment.b ? [{ name: b.name, now: moment.b }] : [])].filter(({ now }) => now.crush > LEAST_CRUSH * GAP[at]).map(({ name, now }) => `The front of ${name} is ${write("distance", now.crush, depthDigits)} shorter${(now.cabinLoss ?? 0) > 0 ? `, its cabin ${write("distance", now.cabinLoss ?? 0, depthDigits)}` : ""}.`);
     return [capital(said), ...crushed, ...(spec.describe ? [spec.describe(state, instant, write)] : [])].join(" ");
   };

@@ -107,7 +107,7 @@ export const ledgersScene = <I, O>(spec: LedgersSpec<State<I, O>>): Scene<I, O> 
     const parts = [
       { key: "a", words: narrow ? "motion of A" : `motion of ${names.a}`, value: moment.energy.a },
       { key: "b", words: narrow ? "motion of B" : `motion of ${names.b}`, value: moment.energy.b },
-      { key: "held", words: narrow ? "held in the fronts" : "held in the fronts, to come back", value: moment.energy.held },
+      { key: "held", words: "held in the fronts", value: moment.energy.held },
       { key: "spent", words: "spent in the fronts", value: moment.energy.spent },
     ] as const;
     const barWidth = second.width - (narrow ? 0 : 10);

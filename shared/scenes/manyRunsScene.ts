@@ -4,12 +4,12 @@
  */
 import { type Drawing, type Handle, node, type Node } from "../drawing.ts";
 import type { Scene, State, Write } from "../lesson.ts";
-import { bodySide, clockWords, sheetFrame } from "./bodySide.ts";
-import { dimension, grip, group, line, rectangle, round, scaleBar, text } from "./marks.ts";
+import { bodySide, sheetFrame } from "./bodySide.ts";
+import { dimension, grip, group, line, rectangle, round, text } from "./marks.ts";
 import { OUTLINES } from "./outlines.ts";
-import { roundNear, roundText } from "./round.ts";
+import { roundNear } from "./round.ts";
 import type { DrawnAs } from "./spec.ts";
-import { capital, FORWARD, type Side, SIDES } from "./staged.ts";
+import { capital, clockTold, FORWARD, madeOnce, sheetHead, type Side, SIDES } from "./staged.ts";
 
 type Pair<T> = Readonly<Record<Side, T>>;
 
@@ -57,12 +57,7 @@ const FOOT = 26;
 /** A scene for the `scenes` of a lesson. */
 export const manyRunsScene = <I, O>(spec: ManyRunsSpec<State<I, O>>): Scene<I, O> => {
   type S = State<I, O>;
-  const kept = new WeakMap<object, ManyRuns | null>();
-  const runsOf = (state: S): ManyRuns | null => {
-    let found = kept.get(state);
-    if (found === undefined) kept.set(state, (found = state.outcome === undefined ? spec.runs(state) : null));
-    return found;
-  };
+  const runsOf = madeOnce(spec.runs);
 
   const draw = (state: S, instant: number, width: "wide" | "narrow", write: Write): Drawing => {
     const layout = width === "wide" ? WIDE : NARROW;
@@ -84,12 +79,10 @@ export const manyRunsScene = <I, O>(spec: ManyRunsSpec<State<I, O>>): Scene<I, O
     const lengths = spec.noseLength(state);
     const outer = { x: margin - 5, y: layout.heading + 8, width: across + 10, height: ground - layout.heading + 4 };
     nodes.push(
-      clockWords([margin + 2, layout.heading], runs === null ? "" : `${write("duration", instant, { digits: 0 })} after first touch`),
       line([margin - 6, ground], [layout.width - margin + 6, ground], "ground-line"),
       node("svg", { ...outer, viewBox: `${outer.x} ${outer.y} ${outer.width} ${outer.height}`, class: "stage" }, SIDES.map((side) => bodySide({ side, drawnAs: drawnAs[side], nose: nose[side], ground, scale, rearwards: side === "a" ? -1 : 1, tagRadius: narrow ? 9 : 13 }))),
     );
-    const bar = roundNear("distance", 80 / scale, write);
-    nodes.push(scaleBar(layout.width - margin - 2, layout.heading - 12, bar * scale, `${narrow ? "" : "to scale, "}${roundText("distance", bar, write)}`, "end"));
+    nodes.push(...sheetHead(layout, runs === null ? "" : clockTold(instant, write), roundNear("distance", 80 / scale, write), scale, write));
     // the words of the two stay apart, however near their lines are
     const apart = narrow ? 62 : 80;
     for (const side of SIDES) {
@@ -114,7 +107,7 @@ export const manyRunsScene = <I, O>(spec: ManyRunsSpec<State<I, O>>): Scene<I, O
     nodes.push(
       line([margin - 6, bars.top - (narrow ? 44 : 40)], [layout.width - margin + 6, bars.top - (narrow ? 44 : 40)], "rule"),
       text([bars.give, bars.top - (narrow ? 26 : 18)], "give or take", "label label-soft"),
-      text([bars.effect, bars.top - (narrow ? 26 : 18)], narrow ? "what it does" : `what it alone does to ${spec.effectOn(state)}`, "label label-soft"),
+      text([bars.effect, bars.top - (narrow ? 26 : 18)], narrow ? "what it does" : `what it alone does to ${spec.effectOn(state)}`, "label label-soft column-head"),
     );
     spec.bars.forEach((each, i) => {
       const y = bars.top + i * bars.row;
@@ -124,13 +117,12 @@ export const manyRunsScene = <I, O>(spec: ManyRunsSpec<State<I, O>>): Scene<I, O
       const at = narrow ? y + 22 : y + 8;
       const effect = each.effect(state) * progress * bars.effectLength;
       nodes.push(
-        text(narrow ? [bars.label, y + 8] : [bars.label, y + 13], narrow ? `${each.label}: ${each.words(state, write)}` : each.label, small),
-        rectangle(bars.give, at - 5, bars.giveLength, 10, "slab-room"),
-        rectangle(bars.give, at - 5, value * per, 10, "scale-block"),
+        text(narrow ? [bars.label, y + 8] : [bars.label, y + 13], narrow ? `${each.label}: ${each.words(state, write)}` : each.label, narrow ? small : `${small} row-label`),
+        group("page-only", [rectangle(bars.give, at - 5, bars.giveLength, 10, "slab-room"), rectangle(bars.give, at - 5, value * per, 10, "scale-block")]),
         ...(narrow ? [] : [text([bars.give + bars.giveLength + 26, at + 5], each.words(state, write), "label label-soft")]),
         line([bars.effect, at - 9], [bars.effect, at + 9], "reading-end"),
         rectangle(bars.effect, at - 5, effect, 10, "force"),
-        ...(done ? [text([bars.effect + effect + 8, at + 5], each.effectWords(state, write), "label label-small")] : []),
+        ...(done ? [text([bars.effect + effect + 8, at + 5], each.effectWords(state, write), "label label-soft label-small")] : []),
         grip([end, at], each.input, ""),
       );
       handles.push({ input: each.input, origin: [bars.give, at], perUnit: [per, 0] });
@@ -149,7 +141,7 @@ export const manyRunsScene = <I, O>(spec: ManyRunsSpec<State<I, O>>): Scene<I, O
         const sorted = [...moment.all[side]].sort((p, q) => p - q);
         return `the front of ${spec[side].name(state)} is pressed in by ${write("distance", sorted[0] ?? 0, { digits: 2 })} to ${write("distance", sorted.at(-1) ?? 0, { digits: 2 })}`;
       };
-      return capital(`${write("duration", instant, { digits: 0 })} after first touch, over all runs: ${told("a")}, ${told("b")}.`);
+      return capital(`${clockTold(instant, write)}, over all runs: ${told("a")}, ${told("b")}.`);
     },
   };
 };

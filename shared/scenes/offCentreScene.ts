@@ -4,11 +4,11 @@
  */
 import type { Drawing, Handle, Node } from "../drawing.ts";
 import type { Scene, State, Write } from "../lesson.ts";
-import { clockWords, sheetFrame, stage } from "./bodySide.ts";
+import { sheetFrame, stage } from "./bodySide.ts";
 import { BEYOND, type Reading } from "./instruments.ts";
-import { arrow, circle, dimension, grip, group, hatching, line, type Point, polygon, polyline, rectangle, round, scaleBar, tag, text } from "./marks.ts";
-import { roundNear, roundText } from "./round.ts";
-import { capital, type Dragged, readInput, type Side, SIDES } from "./staged.ts";
+import { arrow, circle, dimension, grip, group, hatching, line, type Point, polygon, polyline, rectangle, round, tag, text } from "./marks.ts";
+import { roundNear } from "./round.ts";
+import { capital, clockTold, type Dragged, madeOnce, readInput, sheetHead, type Side, SIDES } from "./staged.ts";
 
 /** In the plane: x the way that a comes, y to its left. */
 interface Place {
@@ -59,12 +59,14 @@ interface Sheet {
   /** The plan: left, top, width, height. */
   readonly plan: readonly [number, number, number, number];
   readonly told: Point;
+  /** The energy: one strip, and what its parts stand for. */
   readonly strip: readonly [x: number, y: number, width: number];
+  readonly key: readonly [x: number, y: number, step: number];
   readonly bars: readonly [x: number, y: number, width: number, step: number];
   readonly narrow: boolean;
 }
-const WIDE: Sheet = { width: 1200, height: 760, margin: 28, heading: 40, plan: [16, 56, 620, 690], told: [668, 92], strip: [668, 182, 490], bars: [668, 398, 440, 56], narrow: false };
-const NARROW: Sheet = { width: 358, height: 1114, margin: 12, heading: 30, plan: [8, 42, 342, 430], told: [14, 500], strip: [14, 578, 326], bars: [14, 796, 270, 50], narrow: true };
+const WIDE: Sheet = { width: 1200, height: 800, margin: 28, heading: 40, plan: [16, 56, 620, 664], told: [668, 92], strip: [34, 756, 590], key: [668, 168, 26], bars: [668, 368, 440, 56], narrow: false };
+const NARROW: Sheet = { width: 358, height: 1114, margin: 12, heading: 30, plan: [8, 42, 342, 430], told: [14, 500], strip: [14, 578, 326], key: [14, 622, 21], bars: [14, 796, 270, 50], narrow: true };
 
 /** Room ahead, behind and between, as shares of both lengths. */
 const APART = 0.12;
@@ -98,12 +100,7 @@ const swatch = (mark: PlanMotion["ledger"][number]["mark"], x: number, y: number
 /** A scene for the `scenes` of a lesson. */
 export const offCentreScene = <I, O>(spec: OffCentreSpec<State<I, O>>): Scene<I, O> => {
   type S = State<I, O>;
-  const motions = new WeakMap<object, PlanMotion | null>();
-  const motionOf = (state: S): PlanMotion | null => {
-    let found = motions.get(state);
-    if (found === undefined) motions.set(state, (found = state.outcome === undefined ? spec.motion(state) : null));
-    return found;
-  };
+  const motionOf = madeOnce(spec.motion);
   const closingOf = ({ a, b }: PlanMotion): number => a.before.x - b.before.x;
   const bothOf = ({ a, b }: PlanMotion): number => a.length + b.length;
   const leadOf = (motion: PlanMotion): number => Math.min(LONGEST_APPROACH, (APART * bothOf(motion)) / closingOf(motion));
@@ -113,14 +110,14 @@ export const offCentreScene = <I, O>(spec: OffCentreSpec<State<I, O>>): Scene<I,
     const fastest = Math.max(...SIDES.map((side) => Math.hypot(motion[side].after.x, motion[side].after.y)));
     return leadOf(motion) + Math.min((FOLLOWED * bothOf(motion)) / closingOf(motion), (FARTHEST * bothOf(motion)) / fastest);
   };
-  const clock = (time: number, write: Write): string => (time < 0 ? `${write("duration", -time, { digits: 0 })} before first touch` : time === 0 ? "at first touch" : `${write("duration", time, { digits: 0 })} after first touch`);
+  const clock = (time: number, write: Write): string => (time === 0 ? "at first touch" : clockTold(time, write));
 
   const told = (name: string, { before, after, turning }: PlanBody, past: boolean, write: Write): string => {
     const now = past ? after : before;
     const along = `${capital(name)}: ${write("speed", Math.hypot(now.x, now.y))}`;
     if (!past) return along;
     const turns = write("turning", Math.abs(turning));
-    return `${along}, ${/[1-9]/.test(turns) ? `turns ${turns} ${turning > 0 ? "to its left" : "to its right"}` : "does not turn"}`;
+    return `${along}, ${/[1-9]/.test(turns) ? `turns ${turning > 0 ? "left" : "right"} at ${turns}` : "does not turn"}`;
   };
 
   const draw = (state: S, instant: number, width: "wide" | "narrow", write: Write): Drawing => {
@@ -146,7 +143,7 @@ export const offCentreScene = <I, O>(spec: OffCentreSpec<State<I, O>>): Scene<I,
       const origin: Point = [px + pw / 2, py + ph / 2 + ((motion.b.length - motion.a.length) / 2) * scale];
       const at = ({ x, y }: Place): Point => [origin[0] - y * scale, origin[1] - x * scale];
       const every = roundNear("distance", isBench ? 0.1 : 1, write);
-      nodes.push(group("heading", [clockWords([left, sheet.heading], clock(time, write)), scaleBar(right, sheet.heading - 12, every * scale, `${narrow ? "" : "to scale, "}${roundText("distance", every, write)}`, "end")]));
+      nodes.push(...sheetHead(sheet, clock(time, write), every, scale, write));
 
       const centreOf = ({ centre, before, after }: PlanBody, t: number): Place => ({ x: centre.x + (t < 0 ? before.x : after.x) * t, y: centre.y + (t < 0 ? before.y : after.y) * t });
       const shape = (body: PlanBody, centre: Place, heading: number, points: readonly (readonly [number, number])[]): Point[] =>
@@ -202,9 +199,9 @@ export const offCentreScene = <I, O>(spec: OffCentreSpec<State<I, O>>): Scene<I,
           const foot: Place = { x: along.x * distance, y: along.y * distance };
           const [x, y] = at(centre);
           const out = x < at(foot)[0] ? -1 : 1;
-          const clear = origin[0] + out * (narrow ? 96 : 165);
+          const clear = origin[0] + out * (narrow ? 84 : 165);
           const arm = Math.hypot(centre.x - foot.x, centre.y - foot.y);
-          arms.push(group(`body-${side}`, [line([x, y], at(foot), "reading-end"), circle([x, y], 3, "hub"), line([x + out * 6, y], [clear - out * 4, y], "rule"), text([clear, y + 5], `arm ${write("distance", arm, { digits: isBench ? 1 : 2 })}`, "label label-small", out < 0 ? "end" : "start")]));
+          arms.push(group(`body-${side}`, [line([x, y], at(foot), "reading-end"), circle([x, y], 3, "hub"), group("page-only", [line([x + out * 6, y], [clear - out * 4, y], "rule"), text([clear, y + 5], `arm ${write("distance", arm, { digits: isBench ? 1 : 2 })}`, "label label-small", out < 0 ? "end" : "start")])]));
         }
       }
       nodes.push(stage(px + pw, py, py + ph, [group("travel", travel), ...drawn, group("forces", arms), group("place", [circle(at({ x: 0, y: 0 }), 4, "scale-outline")])]));
@@ -214,20 +211,21 @@ export const offCentreScene = <I, O>(spec: OffCentreSpec<State<I, O>>): Scene<I,
       const [sx, sy, sw] = sheet.strip;
       const whole = motion.ledger.reduce((sum, { energy }) => sum + energy, 0);
       let from = sx;
+      const [kx, ky, gap] = sheet.key;
       const parts: Node[] = past ? [] : [rectangle(sx, sy, sw, 20, "slab-room")];
       if (past)
         motion.ledger.forEach(({ words, energy, mark }, i) => {
           const wide = whole > 0 ? (energy / whole) * sw : 0;
-          const y = sy + 44 + i * (narrow ? 21 : 24);
-          parts.push(...swatch(mark, from, sy, wide, 20), ...swatch(mark, sx, y - 11, 18, 12), text([sx + 26, y], `${words} ${write("energy", energy)}`, small));
+          const y = ky + i * gap;
+          parts.push(...swatch(mark, from, sy, wide, 20), group("ledger-key", [...swatch(mark, kx, y - 11, 18, 12), text([kx + 26, y], `${words} ${write("energy", energy)}`, small)]));
           from += wide;
         });
-      nodes.push(group("ledger body-both", [text([sx, sy - 10], past ? "where the energy is now" : `all the energy of motion: ${write("energy", whole)}`, `${small} label-strong`), ...parts]));
-    } else nodes.push(group("heading", [clockWords([left, sheet.heading], "")]));
+      nodes.push(group("ledger body-both", [text([sx, sy - 10], past ? "where the energy is now" : `energy of motion: ${write("energy", whole)}`, `${small} label-strong`), ...parts]));
+    }
 
     // What can be set.
     const [bx, by, bw, step] = sheet.bars;
-    nodes.push(line([bx - 6, by - 34], [narrow ? right : bx + 500, by - 34], "rule"));
+    nodes.push(group("page-only", [line([bx - 6, by - 34], [narrow ? right : bx + 500, by - 34], "rule")]));
     spec.bars.forEach((bar, i) => {
       const dial: Reading = readInput(state, bar);
       const top = by + i * step;

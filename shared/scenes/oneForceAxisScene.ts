@@ -146,7 +146,7 @@ export const oneForceAxisScene = <I, O>(spec: OneForceAxisSpec<State<I, O>>): Sc
       const outer = y0 + up[side] * sheet.depth;
       const beyond = length.value < deepest;
       nodes.push(
-        group(`front-line body-${side}`, [
+        group(`force-line body-${side}`, [
           polygon(depth > 0 ? area : [], "slab"),
           line([x0, knee[1]], [x0 + sheet.reach, knee[1]], "guide"),
           ...(beyond ? [text([x0 + 8, knee[1] + (side === "a" ? -5 : 15)], isBench ? "spring flat" : "cell begins", "label label-soft label-small")] : []),

@@ -5,7 +5,7 @@
 import { type Drawing, type Handle, node, type Node } from "../drawing.ts";
 import type { Scene, State, Write } from "../lesson.ts";
 import { sheetFrame } from "./bodySide.ts";
-import { grip, line, rectangle, round, text } from "./marks.ts";
+import { grip, group, line, rectangle, round, text } from "./marks.ts";
 
 export interface Stratum {
   readonly label: string;
@@ -61,14 +61,14 @@ export const recordsScene = <I, O>(spec: RecordsSpec<State<I, O>>): Scene<I, O> 
     const sum = weights.reduce((total, weight) => total + weight, 0);
     nodes.push(
       text([layout.label, layout.heading], narrow ? `a mark: ${number(spec.perMark)} records; filled: ${spec.outcome}` : `each mark stands for ${number(spec.perMark)} records; filled: ${spec.outcome}`, `${small} label-strong`),
-      ...groups.map((name, g) => text([layout.fields[g] as number, layout.top - (narrow ? 28 : 12)], name, narrow ? "label label-small" : "label label-strong")),
-      ...(narrow ? [] : [text([layout.mix, layout.top - 12], "part in a common mix", "label label-strong")]),
+      ...groups.map((name, g) => text([layout.fields[g] as number, layout.top - (narrow ? 28 : 12)], name, narrow ? "label label-small" : "label label-strong column-head")),
+      ...(narrow ? [] : [group("page-only", [text([layout.mix, layout.top - 12], "part in a common mix", "label label-strong")])]),
     );
     let y = layout.top;
     strata.forEach(({ label, of, counts }, i) => {
       const rows = Math.max(...of.map((size, g) => Math.ceil(size / spec.perMark / (across[g] as number))));
       const top = narrow ? y + 16 : y + 8;
-      nodes.push(line([layout.label, y - (narrow ? 14 : 4)], [layout.width - layout.label, y - (narrow ? 14 : 4)], "rule"), text([layout.label, narrow ? y + 4 : y + 18], label, narrow ? "label label-small label-strong" : small));
+      nodes.push(line([layout.label, y - (narrow ? 14 : 4)], [layout.width - layout.label, y - (narrow ? 14 : 4)], "rule row-rule"), text([layout.label, narrow ? y + 4 : y + 18], label, narrow ? "label label-small label-strong" : `${small} row-label`));
       of.forEach((size, g) => {
         const x = layout.fields[g] as number;
         const marked = (counts[g] as number) / spec.perMark;
@@ -78,8 +78,7 @@ export const recordsScene = <I, O>(spec: RecordsSpec<State<I, O>>): Scene<I, O> 
       const weight = weights[i] as number;
       const at = narrow ? top + rows * pitch + 30 : top + 10;
       nodes.push(
-        rectangle(layout.mix, at - 5, layout.mixLength, 10, "slab-room"),
-        rectangle(layout.mix, at - 5, weight * layout.mixLength, 10, "scale-block"),
+        group("page-only", [rectangle(layout.mix, at - 5, layout.mixLength, 10, "slab-room"), rectangle(layout.mix, at - 5, weight * layout.mixLength, 10, "scale-block")]),
         text(narrow ? [layout.mix + layout.mixLength + 30, at + 4] : [layout.mix, at + 26], sum > 0 ? `${narrow ? "mix: " : ""}${write("count", (100 * weight) / sum, { digits: 0 })} in 100` : "", soft),
         grip([layout.mix + weight * layout.mixLength, at], spec.mix[i] as string, ""),
       );

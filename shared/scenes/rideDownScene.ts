@@ -2,16 +2,16 @@
  * One car that stops at a wall with two riders in it at the same instant, one strapped and one loose: in side view and to scale, with the
  * way that car and riders have gone drawn from one start line. On a bench the car is a trolley and the riders are blocks.
  */
-import { type Drawing, type Handle, type Node } from "../drawing.ts";
+import type { Drawing, Handle, Node } from "../drawing.ts";
 import type { Scene, State, Write } from "../lesson.ts";
-import { bodySide, clockWords, sheetFrame, stage, ticked } from "./bodySide.ts";
+import { bodySide, sheetFrame, stage, ticked } from "./bodySide.ts";
 import { BEYOND } from "./instruments.ts";
-import { arrow, circle, dimension, grip, group, hatching, line, type Point, polygon, polyline, rectangle, round, scaleBar, text } from "./marks.ts";
+import { arrow, circle, dimension, grip, group, hatching, line, type Point, polygon, polyline, rectangle, round, text } from "./marks.ts";
 import { OUTLINES } from "./outlines.ts";
 import { chestFront, person } from "./person.ts";
-import { roundNear, roundText } from "./round.ts";
+import { roundNear } from "./round.ts";
 import type { DrawnAs } from "./spec.ts";
-import { capital, type Dragged, readInput } from "./staged.ts";
+import { capital, clockTold, type Dragged, madeOnce, readInput, sheetHead } from "./staged.ts";
 
 /** One of the three at an instant, over the ground since first touch. */
 export interface RideMoment {
@@ -74,12 +74,7 @@ const BLOCKS = { deck: 0.072, rear: 0.03, length: 0.03, tall: 0.05, low: 0.026 }
 /** A scene for the `scenes` of a lesson. */
 export const rideDownScene = <I, O>(spec: RideDownSpec<State<I, O>>): Scene<I, O> => {
   type S = State<I, O>;
-  const motions = new WeakMap<object, RideMotion | null>();
-  const motionOf = (state: S): RideMotion | null => {
-    let found = motions.get(state);
-    if (found === undefined) motions.set(state, (found = state.outcome === undefined ? spec.motion(state) : null));
-    return found;
-  };
+  const motionOf = madeOnce(spec.motion);
   const momentAt = (state: S, instant: number) => {
     const motion = motionOf(state);
     const speed = readInput(state, spec.speed).value;
@@ -116,7 +111,7 @@ export const rideDownScene = <I, O>(spec: RideDownSpec<State<I, O>>): Scene<I, O
     const nodes: Node[] = [
       sheetFrame(sheet.width, sheet.height),
       ticked(left - 8, wallX, ground, every, (m) => wallX + m * scale, -(wallX - left) / scale),
-      group("heading", [clockWords([left, sheet.heading], instant === 0 ? "at first touch" : `${write("duration", instant, { digits: 0 })} after first touch`), scaleBar(right, sheet.heading - 12, every * scale, `${narrow ? "" : "to scale, "}${roundText("distance", every, write)}`, "end")]),
+      ...sheetHead(sheet, instant === 0 ? "at first touch" : clockTold(instant, write), every, scale, write),
     ];
 
     // The car, its front folded against the wall, and the two riders where they are now.
@@ -232,7 +227,7 @@ export const rideDownScene = <I, O>(spec: RideDownSpec<State<I, O>>): Scene<I, O
         group(`ruler body-${body}`, [
           ...startLine(y - BAR / 2),
           dimension(x1, x2, y, y - 6, ""),
-          narrow ? text([left, y - 14], told, small) : text([start - 22, y + 5], told, small, "end"),
+          narrow ? text([left, y - 14], told, small) : text([start - 22, y + 5], told, `${small} row-label`, "end"),
         ]),
       );
       if (dial.input === null) return;
@@ -250,7 +245,7 @@ export const rideDownScene = <I, O>(spec: RideDownSpec<State<I, O>>): Scene<I, O
       const { car, strapped, loose } = momentAt(state, instant);
       const named = words(state);
       const one = (who: string, { way, speed }: RideMoment): string => `${who} has gone ${write("distance", way)} and moves at ${write("speed", speed)}`;
-      return `${instant === 0 ? "At first touch" : `${write("duration", instant, { digits: 0 })} after first touch`}: ${one(spec.name(state), car)}, ${one(`the ${named.strapped}`, strapped)}, ${one(`the ${named.loose}`, loose)}.`;
+      return `${instant === 0 ? "At first touch" : clockTold(instant, write)}: ${one(spec.name(state), car)}, ${one(`the ${named.strapped}`, strapped)}, ${one(`the ${named.loose}`, loose)}.`;
     },
   };
 };

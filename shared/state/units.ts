@@ -97,6 +97,8 @@ export const show = (kind: Kind, si: number, units: UnitSystem, locale: string, 
     value = place < 0 ? Math.round(value * 10 ** place) / 10 ** place : value;
   } else if (units === "laboratory" && options.digits === undefined) digits = laboratoryDigits(value);
   const number = formatNumber(value, digits, locale);
+  // What rounds to nought is written as nought is, whatever binary rounding left of it: in its kind's own unit and digits.
+  if (si !== 0 && !/[1-9]/.test(number) && Number.isFinite(value)) return show(kind, 0, units, locale, options);
   return { number, unit, text: joined(number, unit) };
 };
 

@@ -12,7 +12,7 @@ import { HOME } from "../../build/site.ts";
 import { writeSite } from "../../build/writeSite.ts";
 import { codeOf, type KeptCard } from "../../shared/card/card.ts";
 import { sha256 } from "../../shared/card/sha256.ts";
-import { BUILT_RUNS } from "../../shared/card/wholeStudy.ts";
+import { PAGE_RUNS } from "../../shared/study.ts";
 import { readCard, verifyCard } from "../../shared/card/verifyCard.ts";
 import { builtShow, CACHE, SHOWS } from "./shows.ts";
 import { readVtt } from "./vtt.ts";
@@ -30,7 +30,7 @@ const lessons = readLessons(join(HOME, "lessons"));
 /** With as many runs as a page is built with, so that a study is made once; a show has thousands. */
 const make = async (path: string): Promise<Show> => {
   const { site, built } = await builtShow(path);
-  return packOf(site, built, { cache: CACHE, date: DATE, by: "the producer", runs: BUILT_RUNS });
+  return packOf(site, built, { cache: CACHE, date: DATE, by: "the producer", runs: PAGE_RUNS });
 };
 
 const slugs = lessons.map(({ slug }) => slug);
@@ -132,7 +132,7 @@ describe("makeShow(…) of a show without tow and cameras", () => {
     const fixture = readFileSync(join(HOME, "tests/build/fixtures/lessons/fixture.md"), "utf8");
     writeFileSync(join(folder, "fixture.md"), fixture);
     writeFileSync(join(folder, "towed.md"), fixture.replace(/^---\n/, "---\nneeds: [tow]\n"));
-    const show = await makeShow({ scenario: bare, home: HOME, lessons: folder, cache: join(work, "cache"), date: DATE, by: "", claims: false, runs: BUILT_RUNS });
+    const show = await makeShow({ scenario: bare, home: HOME, lessons: folder, cache: join(work, "cache"), date: DATE, by: "", claims: false, runs: PAGE_RUNS });
     expect(show.problems).toEqual([]);
     expect(show.lessons).toEqual(["fixture"]);
     expect(Object.keys(show.files)).not.toContain("camera-plan.html");
@@ -147,7 +147,7 @@ describe("makeShow(…) at states of one's own", () => {
   const fixture = readFileSync(join(HOME, "tests/build/fixtures/lessons/fixture.md"), "utf8");
   mkdirSync(folder);
   writeFileSync(join(folder, "fixture.md"), fixture);
-  const make = (...typed: string[]): Promise<Show> => makeShow({ home: HOME, lessons: folder, cache: join(work, "cache"), date: DATE, by: "", claims: false, runs: BUILT_RUNS, states: readStates(typed) });
+  const make = (...typed: string[]): Promise<Show> => makeShow({ home: HOME, lessons: folder, cache: join(work, "cache"), date: DATE, by: "", claims: false, runs: PAGE_RUNS, states: readStates(typed) });
   const LINK = "https://example.org/pages/fixture.html#massA=1200";
   const cardOf = (show: Show) => (readCard(show.files["fixture-card.json"] as string) as { kept: KeptCard }).kept;
 

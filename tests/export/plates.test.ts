@@ -131,3 +131,50 @@ describe("writePlate(…)", () => {
     expect((made("none")).svg).not.toContain('width="1920" height="1080" fill');
   });
 });
+
+describe("planScene(…) lays out", () => {
+  const shown = async (slug: string, scene: string, share: number, part?: number) => {
+    const at = await lessonAt({ slug, cache });
+    const plan = planOf(at, scene, part === undefined ? {} : { part });
+    const plate = scenePlate(plan, share * plan.scene.duration(at.state), painterFor("light"));
+    return { plan, plate, words: plate.words.map(({ words }) => words), role: (role: string) => plate.words.filter((line) => line.role === role) };
+  };
+
+  test("a tall picture beside its words, each part of its ledger after a sample of it", { timeout: SLOW }, async () => {
+    const { plan, plate, words } = await shown("off-centre-and-spinning", "plan", 1);
+    for (const part of ["folded into the fronts", "rubbed along the fronts", "moving on along the line", "moving to the side", "turning"]) expect(words.filter((line) => line.startsWith(part) && /\sk?J$/.test(line)), part).toHaveLength(1);
+    // Larger than it could be with one line of words under it.
+    expect(plan.set.from.scale).toBeGreaterThan(1);
+    const values = plate.words.filter(({ role }) => role === "value");
+    for (const { x } of values) expect(x).toBeGreaterThan((GRAPHICS_SAFE.left + GRAPHICS_SAFE.right) / 3);
+  });
+
+  test("rows beside their labels, and columns under their heads", { timeout: SLOW }, async () => {
+    const { role, words } = await shown("what-many-crashes-show", "records", 0);
+    const labels = role("axis").filter(({ weight }) => weight === "regular");
+    expect(labels.map((line) => line.words)).toEqual(["1 to 9 km/h", "10 to 24 km/h", "25 to 39 km/h", "40 to 54 km/h", "55 km/h or more"]);
+    expect(new Set(labels.map(({ x }) => x)).size).toBe(1);
+    expect(words).toEqual(expect.arrayContaining(["belt not worn", "belt worn"]));
+    labels.slice(1).forEach(({ y }, i) => expect(y - (labels[i]?.y ?? 0)).toBeGreaterThan(LEAST_CAP));
+  });
+
+  test("no part of a lone arrow", { timeout: SLOW }, async () => {
+    const { plan, words } = await shown("seen-from-the-other-seat", "seats", 0.5, 1);
+    expect(plan.parts).toBe(2);
+    expect(words).toEqual(expect.arrayContaining(["seen from the road", "Sprig", "Bollard"]));
+    expect(words.some((line) => line.startsWith("the seat "))).toBe(true);
+  });
+
+  test("a part that has no scale bar of its own without one", { timeout: SLOW }, async () => {
+    expect((await shown("two-ledgers", "ledgers", 0.5, 1)).role("scale").map(({ words }) => words)).toEqual(["1\u00a0m"]);
+    expect((await shown("two-ledgers", "ledgers", 0.5, 2)).role("scale")).toEqual([]);
+    // A plan of its own scale has its own bar, alone and under the other drawing.
+    expect((await shown("meeting-on-the-mark", "siding", 0.5, 2)).role("scale").map(({ words }) => words)).toEqual(["1\u00a0m"]);
+    expect((await shown("meeting-on-the-mark", "siding", 0.5)).role("scale").map(({ words }) => words)).toEqual(["5\u00a0m", "1\u00a0m"]);
+  });
+
+  test("in the key of a part only who is in it", { timeout: SLOW }, async () => {
+    const { role } = await shown("wall-mirror-and-mismatch", "three", 0.5, 1);
+    expect(role("key").map(({ words }) => words)).toEqual(["Sprig (A)"]);
+  });
+});

@@ -41,8 +41,10 @@ interface Shown {
 }
 
 /** Everything that tells a state. */
-const shown = (page: Page): Promise<Shown> =>
-  page.evaluate(() => ({
+const shown = async (page: Page): Promise<Shown> => {
+  // What is out of sight follows in a task of its own.
+  await page.evaluate(() => new Promise((done) => setTimeout(done, 20)));
+  return page.evaluate(() => ({
     hash: location.hash,
     boxes: [...document.querySelectorAll<HTMLInputElement>('quantity-input[data-input="massA"] .number')].map((box) => box.value),
     values: [...document.querySelectorAll("quantity-output .value")].map((value) => value.textContent),
@@ -50,6 +52,7 @@ const shown = (page: Page): Promise<Shown> =>
     handle: document.querySelector('.handle[data-input="massA"]')?.getAttribute("aria-valuenow"),
     drawn: document.querySelector(".picture.wide .slab")?.getAttribute("width"),
   }));
+};
 
 const HANDLE = '.handle[data-input="massA"]';
 const BOX = "#control-massA-number";

@@ -3,13 +3,10 @@
  * whole box of inputs, at both scales and for both scenarios.
  */
 import { describe, expect, it } from "vitest";
-import { evaluateFence } from "../../build/fence.ts";
-import { readLesson } from "../../build/readLessons.ts";
-import { readScales } from "../../build/scales.ts";
-import { readScenario } from "../../build/scenario.ts";
 import type { Drawing, Node } from "../../shared/drawing.ts";
 import { evaluate, type InputValue, type Lesson, type Scene, startOf, type State } from "../../shared/lesson.ts";
 import { makeWrite } from "../../shared/state/units.ts";
+import { lessonAtScales } from "./lessonAtScales.ts";
 
 const BOUNCE = "bounce-thud-or-in-between";
 const LEDGERS = "two-ledgers";
@@ -21,25 +18,6 @@ const MOST_WORDS = 30;
 /** Places are rounded to a hundredth of a drawing unit; a length is the difference of two. */
 const PLACES = 0.03;
 const write = makeWrite("metric", "en");
-
-const made = new Map<string, Promise<Readonly<Record<string, Lesson>>>>();
-const scalesOf = (slug: string, name: string): Promise<Readonly<Record<string, Lesson>>> => {
-  const key = `${slug} ${name}`;
-  const found =
-    made.get(key) ??
-    (async () => {
-      const reading = readScenario(`shared/scenario/${name}.yaml`);
-      if ("problems" in reading) throw new Error(JSON.stringify(reading.problems));
-      const written = readLesson(`lessons/${slug}.md`);
-      if (written.prose.fence === undefined) throw new Error(`${slug} has no fence`);
-      const result = await evaluateFence(written.prose.fence, { home: process.cwd(), cache: ".cache", file: written.file, slug, scenario: reading.scenario });
-      if ("problems" in result) throw new Error(JSON.stringify(result.problems));
-      const { road, others } = readScales(result.lesson, written.front.scales, written.file);
-      return { road, ...Object.fromEntries(Object.entries(others).map(([scale, { lesson }]) => [scale, lesson])) };
-    })();
-  made.set(key, found);
-  return found;
-};
 
 /** Linear congruential numbers (Numerical Recipes constants, from memory): seeded, so that a failure repeats. */
 const seeded = (seed: number) => () => {
@@ -73,7 +51,7 @@ describe.each([BOUNCE, LEDGERS, WALL] as const)("%s", (slug) => {
     const wrong: string[] = [];
     let told = 0;
     for (const name of SCENARIOS)
-      for (const lesson of Object.values(await scalesOf(slug, name))) {
+      for (const lesson of Object.values(await lessonAtScales(slug, name))) {
         const scene = sceneOf(lesson, slug);
         expect(evaluate(lesson, startOf(lesson), write).outcome).toBeUndefined();
         for (const [i, state] of statesOf(lesson).entries()) {
@@ -97,7 +75,7 @@ describe.each([BOUNCE, LEDGERS, WALL] as const)("%s", (slug) => {
   }, 60_000);
 
   it("names inputs that its handles set where they stand", async () => {
-    for (const [, lesson] of Object.entries(await scalesOf(slug, "demo"))) {
+    for (const [, lesson] of Object.entries(await lessonAtScales(slug, "demo"))) {
       const state = evaluate(lesson, startOf(lesson), write);
       for (const width of ["wide", "narrow"] as const) {
         const drawing = sceneOf(lesson, slug).draw(state as never, 0, width, write);
@@ -115,7 +93,7 @@ describe.each([BOUNCE, LEDGERS, WALL] as const)("%s", (slug) => {
 
 describe("the ladder of the gap", () => {
   it("ends in a rung that is the springiness's share of the first, whatever the speeds (Newton's restitution: parting over closing speed)", async () => {
-    const { road } = await scalesOf(BOUNCE, "demo");
+    const { road } = await lessonAtScales(BOUNCE, "demo");
     for (const springiness of [0, 0.25, 0.6, 1]) {
       const state = evaluate(road as Lesson, { ...startOf(road as Lesson), springiness, speedB: 0.4 }, write);
       const scene = sceneOf(road as Lesson, BOUNCE);
@@ -128,7 +106,7 @@ describe("the ladder of the gap", () => {
   });
 
   it("keeps runs at half speed apart from the others, and draws every kind of end that the class brings", async () => {
-    const { road } = await scalesOf(BOUNCE, "demo");
+    const { road } = await lessonAtScales(BOUNCE, "demo");
     const start = startOf(road as Lesson);
     const given = start["measured"] as Record<string, number[]>;
     // each run of the example twice, the second time at half of every velocity and as an end of its own
@@ -142,7 +120,7 @@ describe("the ladder of the gap", () => {
   });
 
   it("fills the first block of momentum in a thud, and both in a perfect bounce", async () => {
-    const { road } = await scalesOf(BOUNCE, "demo");
+    const { road } = await lessonAtScales(BOUNCE, "demo");
     const filled = (springiness: number): number => {
       const state = evaluate(road as Lesson, { ...startOf(road as Lesson), springiness }, write);
       const scene = sceneOf(road as Lesson, BOUNCE);
@@ -158,7 +136,7 @@ describe("the ladder of the gap", () => {
 
 describe("the running ledgers", () => {
   it("cut one bar of energy up without a gap and without running over, at every instant", async () => {
-    const { road } = await scalesOf(LEDGERS, "demo");
+    const { road } = await lessonAtScales(LEDGERS, "demo");
     for (const springiness of [0, 0.5, 1]) {
       const state = evaluate(road as Lesson, { ...startOf(road as Lesson), springiness }, write);
       const scene = sceneOf(road as Lesson, LEDGERS);
@@ -174,7 +152,7 @@ describe("the running ledgers", () => {
 
   // 900 kg at 15 m/s and 1800 kg at 10 m/s the other way, by hand: 13.5 less 18 kN s; 101.25 and 90 kJ, of which 187.5 kJ are spent when they lock
   it("show the hand-worked entries before and after", async () => {
-    const { road } = await scalesOf(LEDGERS, "demo");
+    const { road } = await lessonAtScales(LEDGERS, "demo");
     const state = evaluate(road as Lesson, startOf(road as Lesson), write);
     const scene = sceneOf(road as Lesson, LEDGERS);
     const plain = (instant: number): string[] => texts(scene.draw(state as never, instant, "wide", write)).map((text) => text.replaceAll("\u00a0", " "));
@@ -186,12 +164,12 @@ describe("the running ledgers", () => {
 describe("sentences of the two ledgers and of the wall", () => {
   it("name one number where springs give everything back, and at most 30 words in US units too", async () => {
     const us = makeWrite("customary", "en");
-    const { road } = await scalesOf(LEDGERS, "demo");
+    const { road } = await lessonAtScales(LEDGERS, "demo");
     for (const writer of [write, us]) {
       const said = String(evaluate(road as Lesson, { ...startOf(road as Lesson), springiness: 1 }, writer).outputs["said"]);
       expect(said).toMatch(/before and after; the fronts spent none\.$/);
       for (const slug of [LEDGERS, WALL, BOUNCE] as const)
-        for (const lesson of Object.values(await scalesOf(slug, "demo")))
+        for (const lesson of Object.values(await lessonAtScales(slug, "demo")))
           for (const [name, output] of Object.entries(lesson.outputs))
             if (output.type === "sentence") expect(String(evaluate(lesson, startOf(lesson), writer).outputs[name]).split(/\s+/).length, name).toBeLessThanOrEqual(MOST_WORDS);
     }
@@ -201,7 +179,7 @@ describe("sentences of the two ledgers and of the wall", () => {
 
   // 900 kg on 1200 kN/m at 25 m/s fold it by 25 √(900 / 1.2e6) = 0.685 m; the nose is 0.55 m long. By hand.
   it("tell of a front that folds past its nose, and of none where none does", async () => {
-    const { road } = await scalesOf(WALL, "demo");
+    const { road } = await lessonAtScales(WALL, "demo");
     const start = startOf(road as Lesson);
     const plain = (inputs: Record<string, InputValue>): string => String(evaluate(road as Lesson, { ...start, ...inputs }, write).outputs["nose"]).replaceAll("\u00a0", " ");
     expect(plain({ frontB: 1_600_000, massB: 1000 })).toBe("A wall at 90.0 km/h folds the front of the Sprig by 0.685 m, past its nose of 0.550 m; the cell behind, left out here, would change it.");
@@ -212,7 +190,7 @@ describe("sentences of the two ledgers and of the wall", () => {
 describe("wall, mirror and mismatch", () => {
   // Mirror symmetry: identical bodies with opposite velocities keep their plane of contact at rest (Beer and Johnston, central impact, from memory).
   it("draw the two of the mirror as each other's image at every instant", async () => {
-    const { road } = await scalesOf(WALL, "demo");
+    const { road } = await lessonAtScales(WALL, "demo");
     const state = evaluate(road as Lesson, startOf(road as Lesson), write);
     const scene = sceneOf(road as Lesson, WALL);
     for (let i = 0; i <= 10; i++) {
@@ -225,7 +203,7 @@ describe("wall, mirror and mismatch", () => {
   });
 
   it("give a wall at the speed of each the same picture of the first front as the mirror does", async () => {
-    const { road } = await scalesOf(WALL, "demo");
+    const { road } = await lessonAtScales(WALL, "demo");
     const start = startOf(road as Lesson);
     const state = evaluate(road as Lesson, { ...start, wall: start["each"] as number }, write);
     const scene = sceneOf(road as Lesson, WALL);

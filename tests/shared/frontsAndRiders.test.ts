@@ -1,12 +1,9 @@
 /** The lessons on riders, on two fronts and on off-centre impact: against closed forms and a second route, and their scenes over the whole box. */
 import { describe, expect, it } from "vitest";
-import { evaluateFence } from "../../build/fence.ts";
-import { readLesson } from "../../build/readLessons.ts";
-import { readScales } from "../../build/scales.ts";
-import { readScenario } from "../../build/scenario.ts";
 import { evaluate, type InputValue, type Lesson, type Scene, startOf, type State, type TableRows, type TraceValue } from "../../shared/lesson.ts";
 import { makeWrite } from "../../shared/state/units.ts";
 import { serialise } from "../../shared/svg.ts";
+import { lessonAtScales } from "./lessonAtScales.ts";
 
 const RIDERS = "ride-down-or-fly-on";
 const FRONTS = "whose-metal-gives-way";
@@ -17,18 +14,7 @@ const ROUNDING = 1e-9;
 /** Straight lines between samples of a curve, as a share of what it adds up to. */
 const SAMPLED = 1e-3;
 
-const lessonsOf = async (slug: string, show: string): Promise<Readonly<Record<string, Lesson>>> => {
-  const reading = readScenario(`shared/scenario/${show}.yaml`);
-  if ("problems" in reading) throw new Error(JSON.stringify(reading.problems));
-  const written = readLesson(`lessons/${slug}.md`);
-  if (written.prose.fence === undefined) throw new Error(`${slug} has no fence`);
-  const result = await evaluateFence(written.prose.fence, { home: process.cwd(), cache: ".cache", file: written.file, slug, scenario: reading.scenario });
-  if ("problems" in result) throw new Error(JSON.stringify(result.problems));
-  const { road, others, problems } = readScales(result.lesson, written.front.scales, written.file);
-  expect(problems).toEqual([]);
-  return { road, ...Object.fromEntries(Object.entries(others).map(([scale, { lesson }]) => [scale, lesson])) };
-};
-const roadOf = async (slug: string): Promise<Lesson> => (await lessonsOf(slug, "demo"))["road"] as Lesson;
+const roadOf = async (slug: string): Promise<Lesson> => (await lessonAtScales(slug, "demo"))["road"] as Lesson;
 const at = (lesson: Lesson, inputs: Readonly<Record<string, InputValue>> = {}): State => evaluate(lesson, { ...startOf(lesson), ...inputs }, write);
 const value = (state: State, name: string): number => state.outputs[name] as number;
 const input = (state: State, name: string): number => state.inputs[name] as number;
@@ -69,7 +55,7 @@ describe(RIDERS, () => {
   });
 
   it("the area under each line of speed is that rider's way over the ground, in every state", async () => {
-    for (const lesson of Object.values(await lessonsOf(RIDERS, "demo")))
+    for (const lesson of Object.values(await lessonAtScales(RIDERS, "demo")))
       for (const state of statesOf(lesson)) {
         const { axis, series } = state.outputs["event"] as TraceValue;
         for (const [line, way] of [["strapped", "way"], ["loose", "looseWay"]] as const) {
@@ -93,7 +79,7 @@ describe(RIDERS, () => {
 
   // The same steps of time, with a steady drag of mu g on the loose one (dry friction: OpenStax, University Physics Volume 1, section 6.2).
   it("stepped through time with three tenths of the weight as rubbing, the loose one meets what is ahead when and as fast as the page says, or stops short", async () => {
-    const { road, bench } = await lessonsOf(RIDERS, "demo");
+    const { road, bench } = await lessonAtScales(RIDERS, "demo");
     const drag = 0.3 * 9.80665;
     const step = 1e-6;
     for (const [lesson, inputs] of [[road, {}], [road, { stop: 0.3 }], [bench, {}], [bench, { change: 0.8, space: 0.12 }], [bench, { change: 0.4, stop: 0.03, space: 0.1 }]] as const) {
@@ -115,7 +101,7 @@ describe(RIDERS, () => {
   });
 
   it("a rider who reaches the interior after the car stands meets it at the whole speed, in the words too", async () => {
-    for (const lesson of Object.values(await lessonsOf(RIDERS, "cresswold")))
+    for (const lesson of Object.values(await lessonAtScales(RIDERS, "cresswold")))
       for (const state of statesOf(lesson)) expect((state.outputs["meeting"] as string).includes("stands"), JSON.stringify(state.inputs)).toBe(state.outputs["meets"] === "all");
   });
 });
@@ -133,7 +119,7 @@ describe(FRONTS, () => {
   });
 
   it("both energies together are what the reduced mass loses, in every state", async () => {
-    for (const lesson of Object.values(await lessonsOf(FRONTS, "cresswold")))
+    for (const lesson of Object.values(await lessonAtScales(FRONTS, "cresswold")))
       for (const state of statesOf(lesson)) {
         const [a, b] = [input(state, "massA"), input(state, "massB")];
         const lost = (((a * b) / (a + b)) * (input(state, "speedA") + input(state, "speedB")) ** 2) / 2;
@@ -160,7 +146,7 @@ describe(FRONTS, () => {
 
   it("says which way the push goes with a stiffer nose as it goes, in every state", async () => {
     for (const show of ["demo", "cresswold"])
-      for (const lesson of Object.values(await lessonsOf(FRONTS, show)))
+      for (const lesson of Object.values(await lessonAtScales(FRONTS, show)))
         for (const state of statesOf(lesson)) {
           const change = value(state, "strongStiffPeak") / value(state, "strongPeak") - 1;
           const said = state.outputs["exception"] as string;
@@ -201,7 +187,7 @@ describe(OFF_CENTRE, () => {
 
   it("the ledger of energy adds up to the energy of motion before, in every state", async () => {
     for (const show of ["demo", "cresswold"])
-      for (const lesson of Object.values(await lessonsOf(OFF_CENTRE, show)))
+      for (const lesson of Object.values(await lessonAtScales(OFF_CENTRE, show)))
         for (const state of statesOf(lesson)) {
           const before = (input(state, "massA") * input(state, "speedA") ** 2 + input(state, "massB") * input(state, "speedB") ** 2) / 2;
           const sum = (state.outputs["ledger"] as TableRows).reduce((total, row) => total + (row["offCentre"] as number), 0);
@@ -220,7 +206,7 @@ describe(OFF_CENTRE, () => {
 describe.each([RIDERS, FRONTS, OFF_CENTRE])("scene of %s", (slug) => {
   it("draws every state at every instant with numbers only, and its handles stand where their values are", async () => {
     for (const show of ["demo", "cresswold"])
-      for (const lesson of Object.values(await lessonsOf(slug, show)))
+      for (const lesson of Object.values(await lessonAtScales(slug, show)))
         for (const state of [at(lesson), ...statesOf(lesson).slice(0, 20)])
           for (const scene of Object.values(lesson.scenes) as unknown as Scene<unknown, unknown>[]) {
             const whole = scene.duration(state);

@@ -1,7 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { evaluateFence } from "../../build/fence.ts";
 import { readLesson, readLessons } from "../../build/readLessons.ts";
-import { readScales } from "../../build/scales.ts";
 import type { Crash } from "../../lib/index.ts";
 import { readScenario } from "../../build/scenario.ts";
 import type { Node } from "../../shared/drawing.ts";
@@ -10,6 +9,7 @@ import type { Scenario } from "../../shared/scenario/scenario.ts";
 import { fold, OUTLINES } from "../../shared/scenes/outlines.ts";
 import { chestFront } from "../../shared/scenes/person.ts";
 import { makeWrite } from "../../shared/state/units.ts";
+import { lessonAtScales } from "./lessonAtScales.ts";
 
 const SHARING = "sharing-out-a-change-of-velocity";
 const CRUMPLE = "buying-time-with-crumple";
@@ -26,26 +26,7 @@ const scenarioOf = (name: string): Scenario => {
   return reading.scenario;
 };
 
-const evaluated = new Map<string, Promise<Readonly<Record<string, Lesson>>>>();
-/** The lesson at each of its scales, for a scenario. */
-const lessonOf = (slug: string, scenario: string): Promise<Readonly<Record<string, Lesson>>> => {
-  const key = `${slug} ${scenario}`;
-  let made = evaluated.get(key);
-  if (made === undefined) {
-    made = (async () => {
-      const written = readLesson(`lessons/${slug}.md`);
-      if (written.prose.fence === undefined) throw new Error(`${slug} has no fence`);
-      const result = await evaluateFence(written.prose.fence, { home: process.cwd(), cache: ".cache", file: written.file, slug, scenario: scenarioOf(scenario) });
-      if ("problems" in result) throw new Error(JSON.stringify(result.problems));
-      const { road, others, problems } = readScales(result.lesson, written.front.scales, written.file);
-      expect(problems).toEqual([]);
-      return { road, ...Object.fromEntries(Object.entries(others).map(([scale, { lesson }]) => [scale, lesson])) };
-    })();
-    evaluated.set(key, made);
-  }
-  return made;
-};
-const roadOf = async (slug: string, scenario = "demo"): Promise<Lesson> => (await lessonOf(slug, scenario))["road"] as Lesson;
+const roadOf = async (slug: string, scenario = "demo"): Promise<Lesson> => (await lessonAtScales(slug, scenario))["road"] as Lesson;
 
 /** Linear congruential numbers (Numerical Recipes constants, from memory): seeded, so that a failure repeats. */
 const seeded = (seed: number) => () => {
@@ -145,7 +126,7 @@ describe("buying-time-with-crumple against closed forms", () => {
 describe("buying-time-with-crumple at both ends of its inputs", () => {
   it("has no more nose than is drawn, and room for what its tasks ask", async () => {
     for (const name of SCENARIOS)
-      for (const [scale, lesson] of Object.entries(await lessonOf(CRUMPLE, name))) {
+      for (const [scale, lesson] of Object.entries(await lessonAtScales(CRUMPLE, name))) {
         const room = lesson.inputs["room"] as { start: number; to: number };
         const drawn = OUTLINES[scale === "bench" ? "trolley" : scenarioOf(name).a.drawnAs];
         expect(fold(drawn, room.to, 0, room.to).firewallNow).toBeLessThanOrEqual(drawn.firewall + 1e-9); // rounding
@@ -159,7 +140,7 @@ describe("buying-time-with-crumple at both ends of its inputs", () => {
   });
 
   it("speaks of a dummy on the road and of a loose block on the bench, each with its own gap", async () => {
-    const lessons = await lessonOf(CRUMPLE, "demo");
+    const lessons = await lessonAtScales(CRUMPLE, "demo");
     const said = (scale: string) => String(evaluate(lessons[scale] as Lesson, startOf(lessons[scale] as Lesson), write).outputs["loose"]);
     expect(said("road")).toMatch(/dummy.*0\.45\u00a0m of free space/);
     expect(said("bench")).toMatch(/^A block that lies loose on the trolley/);
@@ -187,7 +168,7 @@ for (const slug of SLUGS)
     describe(`${slug} with ${name}.yaml`, () => {
       it("runs everywhere in the box with finite outputs, declared words and sentences of at most 30 words", async () => {
         const wrong: string[] = [];
-        for (const lesson of Object.values(await lessonOf(slug, name)))
+        for (const lesson of Object.values(await lessonAtScales(slug, name)))
           for (const state of statesOf(lesson))
             for (const [key, output] of Object.entries(lesson.outputs)) {
               const value = state.outputs[key];
@@ -204,7 +185,7 @@ for (const slug of SLUGS)
 
       it("keeps every claim", async () => {
         const broken: string[] = [];
-        for (const lesson of Object.values(await lessonOf(slug, name)))
+        for (const lesson of Object.values(await lessonAtScales(slug, name)))
           for (const [key, claim] of Object.entries(lesson.claims)) {
             const meant = statesOf(lesson).filter((state) => claim.when === undefined || claim.when(state as never));
             if (meant.length === 0) broken.push(`${key} has no state to be tested on`);
@@ -239,7 +220,7 @@ describe("the sentences of result", () => {
   });
 
   it("sharing: says rest, and about the same, of what shows as such, and never nought with a direction", async () => {
-    const lessons = await lessonOf(SHARING, "demo");
+    const lessons = await lessonAtScales(SHARING, "demo");
     const lesson = lessons["road"] as Lesson;
     const at = (inputs: Record<string, InputValue>) => evaluate(lesson, { ...startOf(lesson), ...inputs }, write).outputs;
     // masses times speeds equal by hand: 900 at 54 km/h against 1350 at 36 km/h; locked, both stop
@@ -254,7 +235,7 @@ describe("the sentences of result", () => {
     const OVERRUN = 1e-9; // rounding
     for (const name of SCENARIOS) {
       const { a, b } = scenarioOf(name);
-      for (const [scale, lesson] of Object.entries(await lessonOf(SHARING, name))) {
+      for (const [scale, lesson] of Object.entries(await lessonAtScales(SHARING, name))) {
         const depth = scale === "bench" ? { a: OUTLINES.trolley.firewall, b: OUTLINES.trolley.firewall } : { a: OUTLINES[a.drawnAs].firewall, b: OUTLINES[b.drawnAs].firewall };
         for (const { calls } of statesOf(lesson)) {
           const { crush } = calls.find(({ kernel, name: call }) => kernel.name === "vehiclesAlone" && call === "")?.result as { crush: { a: number; b: number } };
@@ -434,7 +415,7 @@ describe("lighter-yet-maybe-the-better-seat", () => {
 
   // Steady friction takes a block from v to rest in v^2 / (2 mu g): OpenStax, University Physics Volume 1, sections 6.2 and 7.3.
   it("slides a bench block as far as friction says, less the way that its trolley still goes", async () => {
-    const bench = (await lessonOf(SEAT, "demo"))["bench"] as Lesson;
+    const bench = (await lessonAtScales(SEAT, "demo"))["bench"] as Lesson;
     const state = evaluate(bench, { ...startOf(bench), massA: 0.2, massB: 2, speedA: 1.2, speedB: 1.2, noseA: 300, noseB: 300, grip: 0.3 }, write);
     const change = (2.4 * 2) / 2.2;
     // the blocks pull their trolleys on meanwhile, which the closed form leaves out
@@ -444,7 +425,7 @@ describe("lighter-yet-maybe-the-better-seat", () => {
   });
 
   it("draws each bench block as far ahead of its mark as it slid, and each nose as long as it is, to the scale of the bar", async () => {
-    const bench = (await lessonOf(SEAT, "demo"))["bench"] as Lesson;
+    const bench = (await lessonAtScales(SEAT, "demo"))["bench"] as Lesson;
     const state = evaluate(bench, startOf(bench), write);
     const scene = bench.scenes["meeting"] as Scene;
     const all = (nodes: readonly (Node | string)[]): Node[] => nodes.flatMap((one) => (typeof one === "string" ? [] : [one, ...all(one.children)]));
@@ -471,7 +452,7 @@ describe("lighter-yet-maybe-the-better-seat", () => {
   });
 
   it("follows every bench trial until both blocks lie still", async () => {
-    for (const { calls } of statesOf((await lessonOf(SEAT, "demo"))["bench"] as Lesson)) {
+    for (const { calls } of statesOf((await lessonAtScales(SEAT, "demo"))["bench"] as Lesson)) {
       const { traces } = calls.find((call) => "traces" in (call.result as object))?.result as Crash;
       for (const side of ["a", "b"] as const) {
         const travel = traces.occupants[side][0]?.chestTravel ?? [];

@@ -1,12 +1,9 @@
 /** Three lessons and the scenes made for them: a push has two ends, the total that stays, seen from the other seat. */
 import { describe, expect, it } from "vitest";
-import { evaluateFence } from "../../build/fence.ts";
-import { readLesson } from "../../build/readLessons.ts";
-import { readScales } from "../../build/scales.ts";
-import { readScenario } from "../../build/scenario.ts";
 import type { Drawing, Node } from "../../shared/drawing.ts";
 import { evaluate, type InputValue, type Lesson, type Scene, startOf, type State, type TableRows } from "../../shared/lesson.ts";
 import { makeWrite } from "../../shared/state/units.ts";
+import { lessonAtScales } from "./lessonAtScales.ts";
 
 const PUSH = "a-push-has-two-ends";
 const TOTAL = "the-total-that-stays";
@@ -17,27 +14,6 @@ const WIDTHS = ["wide", "narrow"] as const;
 const PLACES = 0.021;
 /** Binary rounding over a few sums, as a share. */
 const ROUNDING = 1e-9;
-
-const made = new Map<string, Promise<Readonly<Record<string, Lesson>>>>();
-/** The lesson at each of its scales. */
-const scalesOf = (slug: string, name: string): Promise<Readonly<Record<string, Lesson>>> => {
-  const key = `${slug} ${name}`;
-  let found = made.get(key);
-  if (found === undefined) {
-    found = (async () => {
-      const reading = readScenario(`shared/scenario/${name}.yaml`);
-      if ("problems" in reading) throw new Error(JSON.stringify(reading.problems));
-      const written = readLesson(`lessons/${slug}.md`);
-      if (written.prose.fence === undefined) throw new Error(`${slug} has no fence`);
-      const result = await evaluateFence(written.prose.fence, { home: process.cwd(), cache: ".cache", file: written.file, slug: `${slug}-${name}-in-test`, scenario: reading.scenario });
-      if ("problems" in result) throw new Error(JSON.stringify(result.problems));
-      const { road, others } = readScales(result.lesson, written.front.scales, written.file);
-      return { road, ...Object.fromEntries(Object.entries(others).map(([scale, { lesson }]) => [scale, lesson])) };
-    })();
-    made.set(key, found);
-  }
-  return found;
-};
 
 /** Linear congruential numbers (Numerical Recipes constants, from memory): seeded, so that a failure repeats. */
 const seeded = (seed: number) => () => {
@@ -56,7 +32,7 @@ const statesOf = (lesson: Lesson, count = 60): State[] => {
     );
   return [evaluate(lesson, startOf(lesson), write), ...Array.from({ length: count }, () => evaluate(lesson, pick(), write))].filter(({ outcome }) => outcome === undefined);
 };
-const everyLesson = async (slug: string): Promise<Lesson[]> => (await Promise.all(["demo", "cresswold"].map((name) => scalesOf(slug, name)))).flatMap((scales) => Object.values(scales));
+const everyLesson = async (slug: string): Promise<Lesson[]> => (await Promise.all(["demo", "cresswold"].map((name) => lessonAtScales(slug, name)))).flatMap((scales) => Object.values(scales));
 const sceneOf = (lesson: Lesson, name: string): Scene => lesson.scenes[name] as unknown as Scene;
 
 const walk = function* (nodes: readonly (Node | string)[]): Generator<Node> {
@@ -228,13 +204,13 @@ describe(TOTAL, () => {
     expect(stood).toBeGreaterThan(0);
     expect(silent).toBeGreaterThan(0);
     // two that lock slowly with something left over: no speed to show, and yet no standing still
-    const road = (await scalesOf(TOTAL, "demo"))["road"] as Lesson;
+    const road = (await lessonAtScales(TOTAL, "demo"))["road"] as Lesson;
     const slow = evaluate(road, { ...startOf(road), velocityA: 5 / 900, velocityB: 0, massA: 900 }, write);
     expect(String(slow.outputs["said"])).not.toMatch(/stand still/);
   });
 
   it("shows no row but the first before the push: nothing is given away", async () => {
-    const { road } = await scalesOf(TOTAL, "demo");
+    const { road } = await lessonAtScales(TOTAL, "demo");
     for (const happens of ["meet", "apart", "wall"]) {
       const state = evaluate(road as Lesson, { ...startOf(road as Lesson), happens }, write);
       const drawing = sceneOf(road as Lesson, "strip").draw(state, 0, "wide", write);
@@ -244,7 +220,7 @@ describe(TOTAL, () => {
 
   // By hand: 900 kg at 54 km/h against 1800 kg; 13 500 N s stops against 7.5 m/s. Earth: 13 500 / 5.97e24 m/s.
   it("stops both at the start, parts them by shares of the masses, and moves the Earth by next to nothing", async () => {
-    const road = (await scalesOf(TOTAL, "demo"))["road"] as Lesson;
+    const road = (await lessonAtScales(TOTAL, "demo"))["road"] as Lesson;
     const at = (inputs: Record<string, InputValue>) => evaluate(road, { ...startOf(road), ...inputs }, write).outputs;
     expect(at({})["stopVelocity"]).toBeCloseTo(-7.5, 9);
     expect(at({})["totalBefore"]).toBe(0);
@@ -301,7 +277,7 @@ describe(SEAT, () => {
   });
 
   it("calls energy gone only once nothing pushes: before that part of it may come back", async () => {
-    const road = (await scalesOf(SEAT, "demo"))["road"] as Lesson;
+    const road = (await lessonAtScales(SEAT, "demo"))["road"] as Lesson;
     for (const restitution of [0, 1]) {
       const state = evaluate(road, { ...startOf(road), restitution }, write);
       const scene = sceneOf(road, "seats");
@@ -314,7 +290,7 @@ describe(SEAT, () => {
   });
 
   it("says who stands still from the seat that keeps pace with b", async () => {
-    const road = (await scalesOf(SEAT, "demo"))["road"] as Lesson;
+    const road = (await lessonAtScales(SEAT, "demo"))["road"] as Lesson;
     expect(evaluate(road, startOf(road), write).outputs["seen"]).toBe("From this seat, before they touch, the Sprig comes on at 90.0\u00a0km/h and the Bollard stands still.");
   });
 });

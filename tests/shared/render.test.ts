@@ -14,6 +14,7 @@ import { evaluateExpression, namesIn, parseExpression, toMath } from "../../shar
 import { docUnit } from "../../shared/render/provenance.ts";
 import { clockText, slowness } from "../../shared/render/scene.ts";
 import { statusLine } from "../../shared/render/status.ts";
+import { readTable } from "../../shared/state/table.ts";
 import { outcomeText } from "../../shared/render/value.ts";
 import type { View } from "../../shared/view.ts";
 
@@ -230,6 +231,12 @@ describe("renderProvenance(…)", () => {
     expect(said).toContain("Closed form beside it. A spring");
   });
 
+  test("says beside whose values the kernel stands, and where there are none, how it is tested", () => {
+    const checked = (checks: number): string => renderProvenance({ ...view, provenance: { mutualCrush: { ...(provenance["mutualCrush"] as NonNullable<(typeof provenance)[string]>), checks } } }, "peak");
+    expect(checked(3)).toContain('<a href="evidence.html#mutualCrush">Compared with 3 published values</a>');
+    expect(checked(0)).toMatch(/Nobody else\u2019s value was found[^<]*<a href="evidence\.html#unpublished">/);
+  });
+
   test("docUnit(…) finds the unit of a nested argument", () => {
     const doc = provenance["mutualCrush"];
     expect(docUnit(doc?.params ?? [], "a.mass")).toBe("kg");
@@ -286,6 +293,24 @@ describe("values", () => {
     const html = renderClaim(view, "c", "x", { samples: 12345, smallestMargin: 0.00123456 }, "x");
     expect(html).toContain("Tested on 12\u202f345 states of the inputs; smallest margin 0.00123. Not a proof.");
     expect(html).not.toMatch(/proven/i);
+  });
+
+  test("renderClaim(…) keeps its mark on the line of the last word", () => {
+    const marked = (html: string): string | undefined => parse(renderClaim(view, "c", html, undefined, "x")).querySelector(".marked")?.textContent?.replace("\u2060", "");
+    expect(marked("The lighter one changes more")).toBe("more\u2713");
+    expect(marked("More for the <b>Sprig</b>")).toBe("\u2713");
+    expect(parse(renderClaim(view, "c", "The <i>lighter</i> one", undefined, "x")).querySelector(".claim")?.textContent).toBe("The lighter one\u2713");
+  });
+
+  test("renderControls(…) says of a table what its reader takes", () => {
+    const input = { type: "table" as const, label: "slope", columns: { height: { label: "height", kind: KINDS.distance }, way: { label: "way", kind: KINDS.distance } }, start: { height: [0], way: [1] }, example: () => ({ height: [0], way: [1] }) };
+    const two = lesson({ inputs: { slope: input }, outputs: { said: sentence("said") }, run: () => ({ said: "" }) }) as unknown as Lesson;
+    const hint = parse(renderControls({ ...view, lesson: two, state: evaluateWhole(two, startOf(two), makeWrite("metric", "en")) })).querySelector(".hint")?.textContent ?? "";
+    for (const [named, text] of Object.entries({ "semicolons, tabs or commas": "1.5; 2.5", tabs: "1.5\t2.5", commas: "1.5,2.5", "decimal commas": "1,5; 2,5", "A first line may name columns and units": "way [cm], height\n250, 1.5" })) {
+      expect(hint).toContain(named);
+      expect(readTable(text, input, "metric", "en"), text).toEqual({ value: { height: [1.5], way: [2.5] } });
+    }
+    expect(parse(renderControls(view)).querySelector(".hint")?.textContent).toContain("One value a line");
   });
 
   test("renderOutput(…) and its neighbours name what does not exist", () => {

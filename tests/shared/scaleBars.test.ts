@@ -38,6 +38,7 @@ describe.each([
   "wall-mirror-and-mismatch",
   "whose-metal-gives-way",
   "ride-down-or-fly-on",
+  "lighter-yet-maybe-the-better-seat",
   "sharing-out-a-change-of-velocity",
   "buying-time-with-crumple",
   "off-centre-and-spinning",

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { UNITS, toSI } from "../../lib/units.ts";
-import { KINDS } from "../../shared/kinds.ts";
+import { type KindId, KINDS } from "../../shared/kinds.ts";
 import { choice, evaluateWhole, type Lesson, lesson, mass, type QuantityInput, ratio, sentence, speed, startOf, table, verdict, flipPoint } from "../../shared/lesson.ts";
 import { gridStep, keyed, refusal, slots, snap, stepped } from "../../shared/state/inputs.ts";
 import { readLink, writeLink } from "../../shared/state/link.ts";
@@ -133,6 +133,14 @@ describe("units", () => {
     expect(write("force", 12.34)).toBe(`12.3${NBSP}N`);
     expect(write("mass", 0.5)).toBe(`0.50${NBSP}kg`);
     expect(write("energy", 0)).toBe(`0.0${NBSP}kJ`);
+  });
+
+  test("makeWrite(…) writes what rounds to nought as nought, never negative, in every system and kind", () => {
+    for (const system of ["metric", "customary", "laboratory"] as const) {
+      const write = makeWrite(system, "en");
+      // what binary rounding leaves of sums of such numbers
+      for (const kind of Object.keys(KINDS) as KindId[]) for (const residue of [-0, 1e-16, -1e-16, -3e-13]) expect(write(kind, residue), `${kind} ${system}`).toBe(write(kind, 0));
+    }
   });
 
   test("digitsFor(…) keeps the resolution of the metric unit to within half a digit", () => {
