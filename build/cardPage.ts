@@ -3,7 +3,7 @@ import { type KeptCard, PUBLISH_FIRST } from "../shared/card/card.ts";
 import { makeCard } from "../shared/card/makeCard.ts";
 import { STUDY_RUNS, type WholeStudy } from "../shared/card/wholeStudy.ts";
 import { renderCard } from "../shared/render/card.ts";
-import { renderStudy } from "../shared/render/study.ts";
+import { renderReasons } from "../shared/render/study.ts";
 import { renderUnitSwitch } from "../shared/render.ts";
 import type { View } from "../shared/view.ts";
 import { escapeHtml } from "./html.ts";
@@ -32,11 +32,17 @@ const MEASURE = `<section class="after" aria-labelledby="after-head"><h2 id="aft
 
 const HOW = `<details class="how"><summary>How the hash is made</summary><p>The canonical text of a card begins with the line <code>ridedown prediction card 1</code>. One line follows for each printed value, <code>path = text</code>, in the order of the card: page, title, question, scenario, version, day, who, runs; then the inputs (name, value, give or take, reason), the outputs (name, low, likely, high, unit), and the verdicts (name, then answers and their shares). In every text a run of spaces of any kind is one space, the minus is a hyphen, letters are composed (Unicode form C). Lines end with one line feed; the text is UTF-8. The hash is SHA-256 of it (FIPS 180-4). The code is the first 80 bits of the hash in base 32 (RFC 4648), in groups of four. The file is JSON: the values, the hash, and for each line the first twelve digits of its own hash, by which a change is found.</p></details>`;
 
+/** What is held up: the answer to the lesson's prediction, which comes first of its outputs, and the numbers and verdicts of its lines to say. */
+export const firstOf = (view: View, outputs: readonly string[]): string[] => outputs.filter((name, i) => view.spoken?.includes(name) || (i === 0 && view.lesson.outputs[name]?.type === "verdict"));
+
 /** `at`: the state of a card that is not of the start, as a share link. */
 export const cardPage = (view: View, question: string, outputs: readonly string[], study: WholeStudy, facts: SiteFacts, cue: boolean, { kept, at = "" }: { readonly kept?: KeptCard; readonly at?: string } = {}): string => {
   const about = { question, scenario: facts.scenarioTitle, version: facts.version };
   const card = kept?.card ?? makeCard(view, study, { ...about, frozen: "", by: "", outputs });
-  const data = Object.entries({ ...about, outputs: outputs.join(" "), inputs: (view.controls ?? Object.keys(view.lesson.inputs)).join(" "), runs: String(STUDY_RUNS), ...(kept && { kept: JSON.stringify(kept) }), ...(at !== "" && { state: at }) });
+  const first = firstOf(view, outputs);
+  const reasons = renderReasons(view, study, outputs);
+  const more = reasons === "" ? "" : `<section class="ranking" aria-labelledby="ranking-head"><h2 id="ranking-head">What matters, at the ${at === "" ? "start values" : "values of this card"}</h2>${reasons}</section>`;
+  const data = Object.entries({ ...about, outputs: outputs.join(" "), first: first.join(" "), inputs: (view.controls ?? Object.keys(view.lesson.inputs)).join(" "), runs: String(STUDY_RUNS), ...(kept && { kept: JSON.stringify(kept) }), ...(at !== "" && { state: at }) });
   const there = escapeHtml(at);
   const main = `<article class="lesson for-show">
 <h1>Prediction card: ${escapeHtml(view.title)}</h1>
@@ -44,13 +50,12 @@ export const cardPage = (view: View, question: string, outputs: readonly string[
 <p class="facts">For the presenter: this page holds the answers. <a class="with-state" href="${view.slug}.html${there}">The lesson</a> asks first.${cue ? ` <a class="with-state" href="${view.slug}-cue.html${there}">Cue card</a>` : ""}</p>
 <prediction-card${data.map(([name, value]) => ` data-${name}="${escapeHtml(value)}"`).join("")}>
 <p class="draft-of scripted-only" hidden>The draft below is of the start values; the link asks for others, and freezing takes those.</p>
-<div class="card-place">${renderCard(card, kept)}</div>
+<div class="card-place">${renderCard(card, kept, first, more)}</div>
 ${FREEZE}
 ${MEASURE}
 ${CHECK}
 ${HOW}
 </prediction-card>
-<section class="ranking" aria-labelledby="ranking-head"><h2 id="ranking-head">How sure, at the ${at === "" ? "start values" : "values of this card"}</h2>${renderStudy(view, study, outputs)}</section>
 </article>`;
   return shell(facts, { slug: `${view.slug}-card`, title: `Prediction card: ${view.title}`, main, scripts: ["page.js", `${view.slug}.js`, "card.js"], tools: `${renderUnitSwitch(facts.units)}\n`, styles: ["card.css"] });
 };

@@ -1,4 +1,4 @@
-/** Said beside every number of a show pack that people outside this project will act on; each lesson on staging has its own besides. */
+/** Said beside every number of a show pack that people outside this project will act on; each lesson on staging has its own besides, with the same numbers. C12 is of the bench, and only there. */
 export const STAGING_CAUTIONS: Readonly<Record<string, string>> = {
   C1: "A planning aid, for discussion. It is no design and no risk assessment. Lifting, rigging, anchoring, release and site work are planned, checked and supervised by licensed, competent people under local law.",
   C2: "A crane is no drop tower. US 29 CFR 1926.1425 and 1926.1426 keep people out of the fall zone and limit the free fall of booms; local rules may ask for more. Use a release and a guided mass made for it.",
@@ -10,8 +10,8 @@ export const STAGING_CAUTIONS: Readonly<Record<string, string>> = {
   C8: "Dummies only. No person in or near a moving vehicle, and no animals.",
   C9: "Fuel, fluids, gas struts, high-voltage batteries and unfired air bags are dealt with beforehand by qualified people, with cover against fire and spills.",
   C10: "A vehicle that misses runs on, and steering may be lost: physical stops take it. Stopping distances are an illustration.",
-  C11: "Nothing starts unless every line of the sheet is complete, in date and signed. Anybody may call stop; after a stop everything is checked again.",
-  C14: "One demonstration is one pair of vehicles at one speed and alignment. It does not rank types of vehicle.",
+  C11: "Nothing starts unless every line of the hand-over sheet of this pack, and of the sheet of the day where the show has one, is complete, in date and signed. Anybody may call stop; after a stop everything is checked again.",
+  C13: "One demonstration is one pair of vehicles at one speed and alignment. It does not rank types of vehicle.",
 };
 
 /** For the people to whom the pack is handed over; what a lesson asks of them stands with its own numbers. */

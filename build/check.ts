@@ -51,9 +51,7 @@ const checkOptions = (part: LivePart, lesson: Lesson, report: (message: string) 
 };
 
 const checkLesson = (written: WrittenLesson, lesson: Lesson, report: (name: string, message: string) => void): void => {
-  for (const [name, input] of Object.entries(lesson.inputs)) {
-    const wrong = rangeProblem(input);
-    if (wrong !== undefined) report(name, `input ${name}: ${wrong}`);
+  for (const name of Object.keys(lesson.inputs)) {
     if (Object.hasOwn(lesson.outputs, name)) report(name, `${name} is both an input and an output; give one of them another name`);
   }
   for (const [name, output] of Object.entries(lesson.outputs) as [string, Output][]) {
@@ -67,7 +65,14 @@ const checkLesson = (written: WrittenLesson, lesson: Lesson, report: (name: stri
     if (!/^[a-z][A-Za-z0-9]*$/.test(name)) report(name, `${name}: a name starts in lower case and holds letters and digits only`);
 };
 
-/** Everything that can be checked before the lesson is run. */
+/** Inputs whose numbers do not go together, or which the values of the scenario take out of their range. */
+export const checkRanges = (written: WrittenLesson, lesson: Lesson): Problem[] =>
+  Object.entries(lesson.inputs).flatMap(([name, input]) => {
+    const wrong = rangeProblem(input);
+    return wrong === undefined ? [] : [{ file: written.file, ...placeInFence(written, name), message: `input ${name}: ${wrong}` }];
+  });
+
+/** Everything that can be checked before the lesson is run, but for its numbers. */
 export const checkProse = (written: WrittenLesson, lesson: Lesson, sources: readonly string[]): Problem[] => {
   const { prose, file } = written;
   const problems: Problem[] = [];

@@ -1,18 +1,28 @@
 /** The pages around the lessons: the index, and the table of misconceptions for teachers. */
 import { type Course, curriculumCodes } from "./course.ts";
+import type { FrontMatter } from "./frontMatter.ts";
 import { escapeHtml } from "./html.ts";
+import { whyLeftOut } from "./leftOut.ts";
 import { type ListedLesson, shell, type SiteFacts } from "./shell.ts";
 
 const LEVELS = { none: "no mathematics", ratios: "ratios", algebra: "algebra" } as const;
 
-const linkTo = (lesson: ListedLesson, text = lesson.title): string => `<a href="${lesson.slug}.html">${escapeHtml(text)}</a>`;
+const linkTo = (lesson: ListedLesson): string => `<a href="${lesson.slug}.html">${escapeHtml(lesson.title)}</a>`;
 
-const facts = (lesson: ListedLesson): string => [`${lesson.minutes} minutes`, ...(lesson.mathematics === undefined ? [] : [LEVELS[lesson.mathematics]]), ...(lesson.bench ? [`<a href="${lesson.slug}-bench.html">bench version</a>`] : [])].join(" \u00b7 ");
+const minutes = ({ minutes: n }: ListedLesson): string => `${n}\u00a0${n === 1 ? "minute" : "minutes"}`;
+
+const benchLink = (lesson: ListedLesson): string => `<a href="${lesson.slug}-bench.html">bench\u00a0version</a>`;
+
+/** On a narrow screen the bench version keeps the company of what stands before it. */
+const facts = (lesson: ListedLesson): string => {
+  const level = [...(lesson.mathematics === undefined ? [] : [LEVELS[lesson.mathematics].replaceAll(" ", "\u00a0")]), ...(lesson.bench ? [benchLink(lesson)] : [])];
+  return [minutes(lesson), ...(level.length === 0 ? [] : [level.join("\u00a0\u00b7\u00a0")])].join(" \u00b7 ");
+};
 
 /** Lessons under a heading each, for those headings that have any. */
-const grouped = (title: string, groups: readonly (readonly [string, readonly ListedLesson[]])[]): string => {
+const grouped = (title: string, groups: readonly (readonly [string, readonly ListedLesson[]])[], item: (lesson: ListedLesson) => string = linkTo): string => {
   const filled = groups.filter(([, lessons]) => lessons.length > 0);
-  return filled.length === 0 ? "" : `<section class="by"><h2>${escapeHtml(title)}</h2><dl>${filled.map(([words, lessons]) => `<dt>${words}</dt><dd>${lessons.map((lesson) => linkTo(lesson)).join("; ")}</dd>`).join("")}</dl></section>`;
+  return filled.length === 0 ? "" : `<section class="by"><h2>${escapeHtml(title)}</h2><dl>${filled.map(([words, lessons]) => `<dt>${words}</dt><dd>${lessons.map((lesson) => item(lesson)).join("; ")}</dd>`).join("")}</dl></section>`;
 };
 
 export const indexPage = (site: SiteFacts, course: Course): string => {
@@ -27,18 +37,27 @@ ${grouped("Ways through", paths)}
 <h2>By question</h2>
 <ol class="lessons">${items.join("\n")}</ol>
 ${grouped("By mathematics asked for", levels)}
-${grouped("By curriculum code", codes)}
+${grouped("By curriculum code", codes, (lesson) => `${linkTo(lesson)} (${minutes(lesson)})`)}
 <p class="scenario">The values are those of the scenario \u201c${escapeHtml(site.scenarioTitle)}\u201d. Everything runs in the page: no network is used and nothing is sent.</p></article>`;
   return shell(site, { slug: "index", title: `${site.scenarioTitle}: lessons`, main, scripts: [], tools: "" });
 };
 
+/** A lesson that the scenario cannot show. */
+interface Absent {
+  readonly front: FrontMatter;
+  readonly lacking: readonly string[];
+}
+
 /** What a teacher may meet, which lesson deals with it, and who found it. */
-export const misconceptionsPage = (site: SiteFacts, course: Course): string => {
+export const misconceptionsPage = (site: SiteFacts, course: Course, absent: readonly Absent[] = []): string => {
   const rows = Object.entries(course.misconceptions).map(([id, { says, study }]) => {
-    const dealing = site.lessons.filter((l) => l.misconceptions.includes(id));
+    const dealing = [
+      ...site.lessons.filter((l) => l.misconceptions.includes(id)).map((l) => `${linkTo(l)}${l.bench ? ` (${benchLink(l)})` : ""}`),
+      ...absent.filter(({ front }) => front.misconceptions.includes(id)).map(({ front, lacking }) => `${escapeHtml(front.title)}: left out of this show, since ${escapeHtml(whyLeftOut(lacking))}`),
+    ];
     const source = study === undefined ? undefined : site.sources[study];
     const found = source === undefined ? "teaching experience; no study read" : `${escapeHtml(source.title)} <span class="status">${escapeHtml(source.status)}</span>`;
-    return `<tr id="${id}"><th scope="row">${escapeHtml(says)}</th><td>${dealing.length === 0 ? "no lesson yet" : dealing.map((l) => linkTo(l)).join("; ")}</td><td>${found}</td></tr>`;
+    return `<tr id="${id}"><th scope="row">${escapeHtml(says)}</th><td>${dealing.length === 0 ? "no lesson yet" : dealing.join("; ")}</td><td>${found}</td></tr>`;
   });
   const main = `<article class="index"><h1>What learners bring along</h1>
 <p>Ideas that make sense from experience and are not so. A lesson asks for a prediction first: in one study those who predicted before a demonstration understood it better than those who only watched, who did no better than those who had not seen it (Crouch and others, 2004).</p>

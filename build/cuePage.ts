@@ -1,10 +1,12 @@
 /** The cue card of a lesson: its lines to say, their numbers, and the captions. */
 import type { Token } from "markdown-it";
 import { captionsOf, SPEAKING_PACE, writeVtt } from "../shared/card/captions.ts";
-import { type CueLine, type CuePart, lineText } from "../shared/card/cue.ts";
+import { type CueLine, type CuePart, lineText, spokenVerdicts } from "../shared/card/cue.ts";
+import { findHeld, type Held } from "../shared/card/held.ts";
 import { renderCue } from "../shared/render/cue.ts";
 import { renderUnitSwitch } from "../shared/render.ts";
 import type { ShowOptions } from "../shared/state/units.ts";
+import { PAGE_RUNS } from "../shared/study.ts";
 import type { View } from "../shared/view.ts";
 import { escapeHtml } from "./html.ts";
 import type { WrittenLesson } from "./readLessons.ts";
@@ -51,18 +53,25 @@ export const cueLines = ({ prose }: WrittenLesson, optionsOf: OptionsOf): CueLin
 /** Which show and code the captions come from. */
 export const captionNote = (view: View, facts: SiteFacts): string => `${view.title}. ${facts.scenarioTitle}. ridedown ${facts.version}.`;
 
-export const captionFile = (view: View, lines: readonly CueLine[], facts: SiteFacts): string => writeVtt(captionsOf(lines.map((line) => lineText(view, line))), captionNote(view, facts));
+/** How often what is said holds: of as many runs, and so the same, as the study of the lesson's page. */
+export const heldOn = (view: View, lines: readonly CueLine[]): Held => {
+  const outputs = spokenVerdicts(view, lines);
+  return outputs.length === 0 ? { runs: 0, counts: {} } : findHeld({ lesson: view.lesson, inputs: view.state.inputs, outputs }, PAGE_RUNS);
+};
+
+export const captionFile = (view: View, lines: readonly CueLine[], facts: SiteFacts, held: Held = heldOn(view, lines)): string => writeVtt(captionsOf(lines.map((line) => lineText(view, line, held))), captionNote(view, facts));
 
 /** `at`: the state of a cue card that is not of the start, as a share link. */
-export const cuePage = (view: View, lines: readonly CueLine[], facts: SiteFacts, at = ""): string => {
+export const cuePage = (view: View, lines: readonly CueLine[], facts: SiteFacts, at = "", whole: Held = heldOn(view, lines)): string => {
   const there = escapeHtml(at);
-  const captions = captionsOf(lines.map((line) => lineText(view, line)));
+  const held: Held = { runs: whole.runs, counts: Object.fromEntries(spokenVerdicts(view, lines).flatMap((name) => (Object.hasOwn(whole.counts, name) ? [[name, whole.counts[name] ?? {}]] : []))) };
+  const captions = captionsOf(lines.map((line) => lineText(view, line, held)));
   const main = `<article class="lesson for-show">
 <h1>Cue card: ${escapeHtml(view.title)}</h1>
 <p class="question">What to say</p>
 <p class="facts">For the presenter: this page holds the answers. <a class="with-state" href="${view.slug}.html${there}">The lesson</a> asks first. <a class="with-state" href="${view.slug}-card.html${there}">Prediction card</a></p>
-<cue-card${at === "" ? "" : ` data-state="${there}"`} data-lines="${escapeHtml(JSON.stringify(lines))}" data-note="${escapeHtml(captionNote(view, facts))}">
-<div class="cue-place">${renderCue(view, lines, captions, at)}</div>
+<cue-card${at === "" ? "" : ` data-state="${there}"`} data-lines="${escapeHtml(JSON.stringify(lines))}" data-held="${escapeHtml(JSON.stringify(held))}" data-note="${escapeHtml(captionNote(view, facts))}">
+<div class="cue-place">${renderCue(view, lines, captions, held, at)}</div>
 <section class="scripted-only" aria-labelledby="caption-file"><h2 id="caption-file">Caption file</h2><div class="fields"><label>Words a minute, spoken <input id="cue-pace" type="text" inputmode="decimal" value="${SPEAKING_PACE}" autocomplete="off"></label><label>First words after, in seconds <input id="cue-start" type="text" inputmode="decimal" value="0" autocomplete="off"></label></div><p class="card-bar"><button type="button" data-do="captions" disabled>Keep the captions (WebVTT)</button></p></section>
 </cue-card>
 </article>`;

@@ -56,7 +56,7 @@ const overlaid = (input: unknown, result: unknown, names: readonly string[]): un
 };
 
 /** The start state, or what keeps it from being shown. */
-export const firstState = (written: WrittenLesson, evaluated: Evaluated, lesson: Lesson, kernels: Kernels): { readonly state: State | undefined; readonly problems: readonly Problem[] } => {
+export const firstState = (written: WrittenLesson, evaluated: Evaluated, lesson: Lesson, kernels: Kernels): { readonly state: State | undefined; readonly problems: readonly Problem[]; readonly outcome?: string } => {
   const problems: Problem[] = [];
   let state: State;
   try {
@@ -67,7 +67,7 @@ export const firstState = (written: WrittenLesson, evaluated: Evaluated, lesson:
   const report = (name: string, message: string): void => void problems.push({ file: written.file, ...placeInFence(written, name), message });
   if (state.outcome !== undefined) {
     report("inputs", `the start state has no outputs: ${state.outcome}`);
-    return { state: undefined, problems };
+    return { state: undefined, problems, outcome: state.outcome };
   }
   for (const [name, output] of Object.entries(lesson.outputs)) {
     const value = state.outputs[name];

@@ -21,16 +21,30 @@ const edits = (a: string, b: string): number => {
 /** Longer words are not compared: a name is short, and hostile input must not cost time. */
 const LONGEST = 80;
 
+const ranked = (name: string, names: readonly string[]): { readonly n: string; readonly far: number; readonly shared: number }[] => {
+  const parts = (text: string): string[] => text.toLowerCase().split(/[^a-z0-9]+/).filter((part) => part !== "");
+  const own = parts(name);
+  return names
+    .map((n) => ({ n, far: edits(name.toLowerCase(), n.toLowerCase()), shared: parts(n).filter((part) => own.includes(part)).length }))
+    .sort((p, q) => p.far - q.far || (p.n < q.n ? -1 : 1));
+};
+
 export const nearestName = (name: string, names: readonly string[]): string | undefined => {
   if (name.length > LONGEST) return undefined;
-  const ranked = names.map((n) => ({ n, far: edits(name.toLowerCase(), n.toLowerCase()) })).sort((p, q) => p.far - q.far || (p.n < q.n ? -1 : 1));
-  const best = ranked[0];
+  const best = ranked(name, names)[0];
   return best && best.far <= Math.max(2, Math.floor(best.n.length / 2)) ? best.n : undefined;
+};
+
+/** With none near enough, those that share most words with it come first. */
+const nearFirst = (name: string, names: readonly string[]): readonly string[] => {
+  if (name.length > LONGEST || name === "") return names;
+  const all = ranked(name, names);
+  return all.some(({ shared }) => shared > 0) ? all.sort((p, q) => q.shared - p.shared || p.far - q.far).map(({ n }) => n) : names;
 };
 
 /** "; nearest is x" or the whole list, for the end of a message. */
 export const wayOut = (name: string, names: readonly string[]): string => {
   const near = nearestName(name, names);
   if (near !== undefined) return `; the nearest is ${near}`;
-  return names.length === 0 ? "; there are none" : `; there are ${names.slice(0, 12).join(", ")}${names.length > 12 ? ", …" : ""}`;
+  return names.length === 0 ? "; there are none" : `; there are ${nearFirst(name, names).slice(0, 12).join(", ")}${names.length > 12 ? ", …" : ""}`;
 };

@@ -58,7 +58,7 @@ export const packShow = async ({ lessons, scenario, out, date = today(), by, cla
   writeSite(out, show.files);
   for (const words of odd) console.error(words);
   for (const words of show.leftOut) console.log(`left out: ${words}`);
-  console.log(`${show.lessons.length} prediction cards frozen on ${date}; one code for all: ${show.code}`);
+  console.log(`${show.lessons.length} prediction ${show.lessons.length === 1 ? "card" : "cards"} frozen on ${date}; one code for all: ${show.code}`);
   console.log(`publish it before the take (${join(out, "codes.txt")}); open ${join(out, "index.html")}`);
   return undefined;
 };

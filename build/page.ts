@@ -110,7 +110,19 @@ const panelOnce = (drawn: Drawn): string => {
 const predictHtml = (prediction: Prediction, env: Env): string =>
   renderPredict(prediction.verdict, md.renderer.render(prediction.question, md.options, env), optionsOfPrediction(prediction, env), "predict");
 
-md.renderer.rules["live"] = (tokens, i, _options, env) => liveHtml((env as unknown as { drawn: Drawn }).drawn, (tokens[i] as Token).meta?.["part"] as LivePart);
+/** Punctuation right behind a part that stands in the line. */
+const closing = (tokens: readonly Token[], i: number): string => {
+  const [part, after] = [tokens[i], tokens[i + 1]];
+  const scheme = part?.type === "live" ? (part.meta?.["part"] as LivePart).scheme : undefined;
+  return after?.type === "text" && (scheme === "input" || scheme === "output" || scheme === "claim") ? (/^[,.;:!?)\u201d\u2019]+/.exec(after.content)?.[0] ?? "") : "";
+};
+md.renderer.rules["live"] = (tokens, i, _options, env) => {
+  const html = liveHtml((env as unknown as { drawn: Drawn }).drawn, (tokens[i] as Token).meta?.["part"] as LivePart);
+  const kept = closing(tokens, i);
+  // A line may break behind a box even before a comma.
+  return kept === "" ? html : `<span class="kept">${html}${escapeHtml(kept)}</span>`;
+};
+md.renderer.rules["text"] = (tokens, i) => escapeHtml((tokens[i] as Token).content.slice(closing(tokens, i - 1).length));
 md.renderer.rules["prediction"] = (_tokens, _i, _options, env) => {
   const { drawn } = env as unknown as { drawn: Drawn };
   return drawn.written.prose.prediction === undefined ? "" : predictHtml(drawn.written.prose.prediction, env as Env) + panelOnce(drawn);
@@ -200,7 +212,8 @@ export const lessonPage = (written: WrittenLesson, { lesson, state, ranges }: At
   const main = `<article class="lesson">
 <h1>${escapeHtml(front.title)}</h1>
 <p class="question">${escapeHtml(front.question)}</p>
-<p class="facts">${front.minutes} minutes${front.curriculum.length > 0 ? ` · ${front.curriculum.map(escapeHtml).join(", ")}` : ""}</p>
+<p class="facts">${front.minutes} ${front.minutes === 1 ? "minute" : "minutes"}${front.curriculum.length > 0 ? ` · ${front.curriculum.map(escapeHtml).join(", ")}` : ""}</p>
+<link-notice role="status"></link-notice>
 ${withoutScene ? renderControls(view) : ""}
 ${body}
 ${prose.prediction === undefined ? panel : ""}
@@ -225,6 +238,7 @@ export const benchPage = (written: WrittenLesson, { lesson, state, ranges }: AtS
 <h1>Bench version: ${escapeHtml(front.title)}</h1>
 <p class="question">${escapeHtml(front.question)}</p>
 <p class="facts">For the teacher: this page holds the answers. <a href="${slug}.html">The lesson</a> asks first.</p>
+<link-notice role="status"></link-notice>
 ${withoutScene ? renderControls(view) : ""}
 ${body}
 </article>`;

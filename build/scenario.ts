@@ -243,7 +243,7 @@ export const parseScenario = (source: string, file: string): ScenarioReading => 
     } else valueText = written(node);
     const valueFrom = start(valueNode, from);
     if (valueText === undefined) return at(valueFrom, `${path} must be a number with its unit, like ${shape.example}`);
-    const halves = valueText.split(/\s*(?:±|\+\/-)\s*/);
+    const halves = valueText.split(/\s*(?:±|\+\/?[-−])\s*/);
     if (halves.length > 2) return at(valueFrom, `${path} must have one ± at most, got ${JSON.stringify(valueText)}`);
     if (halves.length === 2) {
       if (giveText !== undefined) return at(valueFrom, `${path} has its give or take twice: after ± and under give`);

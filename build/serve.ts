@@ -12,6 +12,8 @@ import type { Order } from "./builder.ts";
 import { INSTALLED, runnable, WORK } from "./home.ts";
 import { escapeHtml } from "./html.ts";
 import { contentPolicy } from "./shell.ts";
+import { type LeftOut, writeLeftOut } from "./leftOut.ts";
+import { named } from "./readLessons.ts";
 import { type Problem, writeProblem } from "./problem.ts";
 import { DEMO, HOME, type SiteOptions } from "./site.ts";
 
@@ -26,6 +28,7 @@ interface Answer {
   readonly problems: readonly Problem[];
   readonly warnings: readonly Problem[];
   readonly lessons: readonly string[];
+  readonly leftOut: LeftOut;
   readonly milliseconds: number;
 }
 
@@ -99,8 +102,9 @@ export const serve = async ({ port, scenario, lessons }: ServeOptions): Promise<
   const take = (answer: Answer | undefined, first: boolean): void => {
     if (answer === undefined) return;
     problems = answer.problems;
-    if (listed(answer.warnings) !== warned) {
-      warned = listed(answer.warnings);
+    const warnings = [...writeLeftOut(answer.leftOut, named(scenarioPath)), ...answer.warnings.map(writeProblem)].join("\n");
+    if (warnings !== warned) {
+      warned = warnings;
       if (warned !== "") console.error(warned);
     }
     if (answer.problems.length > 0) {

@@ -6,6 +6,8 @@ import { mkdirSync } from "node:fs";
 import { join } from "node:path";
 import type { Token } from "markdown-it";
 import { type CardInput, cardFile, codeOf, freeze, type KeptCard, PUBLISH_FIRST } from "../shared/card/card.ts";
+import { spokenVerdicts } from "../shared/card/cue.ts";
+import { findHeld } from "../shared/card/held.ts";
 import { makeCard } from "../shared/card/makeCard.ts";
 import { sha256 } from "../shared/card/sha256.ts";
 import { STUDY_RUNS } from "../shared/card/wholeStudy.ts";
@@ -20,6 +22,7 @@ import { escapeHtml } from "./html.ts";
 import { closing } from "./markdown.ts";
 import { optionsOf, renderProse } from "./page.ts";
 import type { Problem } from "./problem.ts";
+import { type ScenarioGroup, scenarioInputs } from "./scenarioInputs.ts";
 import { shell, type SiteFacts } from "./shell.ts";
 import { type ShownSheet, sheetsAt } from "./showStates.ts";
 import { type Built, Site } from "./site.ts";
@@ -114,20 +117,54 @@ ${renderProse(written, view, facts, planTokens(written.prose.tokens))}`;
   return sheetPage(facts, date, `${written.slug}-plan`, title, written.front.question, body);
 };
 
-const cameraPage = (facts: SiteFacts, date: string, plan: string): string => sheetPage(facts, date, "camera-plan", "Plan: cameras", "What will each camera see?", `${cautionsHtml(["C1", "C3", "C7", "C8", "C11", "C14"])}\n${plan}`);
+const cameraPage = (facts: SiteFacts, date: string, plan: string): string => sheetPage(facts, date, "camera-plan", "Plan: cameras", "What will each camera see?", `${cautionsHtml(["C1", "C3", "C7", "C8", "C11", "C13"])}\n${plan}`);
 
-const handOverPage = (facts: SiteFacts, date: string, staged: readonly Frozen[], cameras: string | undefined): string => {
-  const lists = staged.map(({ sheet: { written, view }, kept }) => {
-    const handed = partUnder(written.prose.tokens, /^To hand over/i);
-    const limits = written.prose.tokens.findIndex(({ type, info }) => type === "container_open" && info === "limits");
-    const assumed = limits < 0 ? [] : written.prose.tokens.slice(limits, closing(written.prose.tokens, limits) + 1);
-    return `<section><h2>${escapeHtml(written.front.title)}</h2>\n${inputsTable(kept.card.inputs, `Inputs of \u201c${written.front.title}\u201d`)}\n${renderProse(written, view, facts, [...handed, ...assumed])}</section>`;
+/** Places to write in, each with what belongs there. */
+const blanks = (...labels: readonly string[]): string => `<span class="blanks">${labels.map((label) => `<span class="to-fill">${escapeHtml(label)}: <span class="blank"></span></span>`).join(" ")}</span>`;
+
+const SIGNED = blanks("Checked by", "Date");
+
+/** The lists under a lesson's limits as ordered ones, which number on from `before`; and how many entries they have. */
+const numberedLimits = (tokens: readonly Token[], before: number): { readonly list: readonly Token[]; readonly count: number } => {
+  const at = tokens.findIndex(({ type, info }) => type === "container_open" && info === "limits");
+  const inside = at < 0 ? [] : tokens.slice(at + 1, closing(tokens, at));
+  let count = 0;
+  const list = inside.map((token) => {
+    if (token.type === "list_item_open" && token.level === (inside[0]?.level ?? 0) + 1) count++;
+    if (token.type !== "bullet_list_open" && token.type !== "bullet_list_close") return token;
+    const open = token.type === "bullet_list_open";
+    return Object.assign(Object.create(Object.getPrototypeOf(token) as object), token, { type: open ? "ordered_list_open" : "ordered_list_close", tag: "ol", attrs: open ? [["start", String(before + count + 1)]] : null }) as Token;
   });
-  const questions = Object.entries(OPEN_QUESTIONS).map(([who, asked]) => `<h3>${escapeHtml(who)}</h3><ol>${asked.map((question) => `<li>${escapeHtml(question)} <span class="blank" aria-label="answer"></span> <span class="blank" aria-label="name and date"></span></li>`).join("")}</ol>`);
+  return { list, count };
+};
+
+const scenarioTable = ({ label, rows }: ScenarioGroup): string => inputsTable(rows.map((row, i) => ({ name: String(i), ...row })), label);
+
+/** Every sheet of the pack that people outside it decide by: what was put in, what is assumed, what is asked. */
+const handOverPage = (facts: SiteFacts, date: string, scenario: Scenario | undefined, frozen: readonly Frozen[], staged: readonly Frozen[], cameras: string | undefined): string => {
+  const own = staged.flatMap(({ sheet: { written, view }, kept }) => {
+    const handed = partUnder(written.prose.tokens, /^To hand over/i);
+    return [`<section><h3>${escapeHtml(written.front.title)}</h3>\n${inputsTable(kept.card.inputs, `Inputs of \u201c${written.front.title}\u201d`)}\n${renderProse(written, view, facts, handed)}</section>`];
+  });
+  let assumed = 0;
+  const assumptions = frozen.flatMap(({ sheet: { written, view } }) => {
+    const { list, count } = numberedLimits(written.prose.tokens, assumed);
+    assumed += count;
+    return count === 0 ? [] : [`<h3>${escapeHtml(written.front.title)}</h3>${renderProse(written, view, facts, list)}`];
+  });
+  let asked = 0;
+  const questions = Object.entries(OPEN_QUESTIONS).map(([who, list]) => {
+    const from = asked + 1;
+    asked += list.length;
+    return `<h3>${escapeHtml(who)}</h3><ol start="${from}">${list.map((question) => `<li>${escapeHtml(question)} ${blanks("Answer", "By", "Date")}</li>`).join("")}</ol>`;
+  });
   const body = `${cautionsHtml()}
-<p>This is where the page ends and licensed work begins. It lists what was put in, what is assumed, and what is asked. It decides nothing: as long as any line is open the answer is no, and when none is open the named people decide.</p>
-<section class="handover"><h2>Questions for the people who decide</h2>${questions.join("")}</section>
-${lists.join("\n")}
+<p>Cautions keep their numbers from page to page; C12 is for the bench alone, and stands with the lessons.</p>
+<p>This is the hand-over sheet: where the page ends and licensed work begins. It lists what was put in, what is assumed, and what is asked. It decides nothing: as long as any line is open the answer is no, and when none is open the named people decide.</p>
+<section class="handover questions"><h2>Questions for the people who decide</h2>${questions.join("")}</section>
+${scenario === undefined ? "" : `<section class="handover inputs"><h2>Inputs</h2><p>All that the scenario file puts in. A give or take is what its author would bet on nineteen times in twenty.</p>${scenarioInputs(scenario).map(scenarioTable).join("\n")}<p>${SIGNED}</p></section>`}
+${own.length === 0 ? "" : `<section class="handover"><h2>Of the staging</h2>${own.join("\n")}</section>`}
+<section class="handover assumptions"><h2>Assumptions</h2><p>What the lessons of this pack leave out, numbered through.</p>${assumptions.join("\n")}<p>${SIGNED}</p></section>
 ${cameras === undefined ? "" : `<section><h2>Cameras</h2>${cameras}</section>`}`;
   return sheetPage(facts, date, "hand-over", "To hand over", "What do the people who decide need to know?", body);
 };
@@ -149,7 +186,7 @@ const indexPage = (facts: SiteFacts, { date, by }: Pick<ShowOptions, "date" | "b
   });
   const main = `<article class="index for-show"><h1>${escapeHtml(facts.scenarioTitle)}: show pack</h1>
 ${stamp(facts, date)}${by === "" ? "" : `<p>Frozen by ${escapeHtml(by)}.</p>`}
-${cautionsHtml(["C1", "C8", "C11", "C14"])}
+${cautionsHtml(["C1", "C8", "C11", "C13"])}
 <div class="seal"><p><span class="label">One code for all the cards</span> <span class="code">${code}</span></p><p class="publish">${PUBLISH_FIRST}</p></div>
 <h2>Lesson by lesson</h2>
 <div class="table" tabindex="0" role="region" aria-label="Lesson by lesson"><table class="pack"><thead><tr><th scope="col">lesson</th><th scope="col">prediction</th><th scope="col">code to publish</th><th scope="col">to say</th><th scope="col">stills</th></tr></thead><tbody>${rows.join("\n")}</tbody></table></div>
@@ -192,10 +229,12 @@ export const packOf = async (site: Site, built: Built, options: Omit<ShowOptions
     const kept = freeze(makeCard(view, study, { question: front.question, scenario: facts.scenarioTitle, version: facts.version, frozen: date, by, outputs }));
     files[cardName(slug)] = cardPage(view, front.question, outputs, study, facts, Object.hasOwn(files, cueName(slug)), { kept, at });
     files[`${slug}-card.json`] = cardFile(kept);
-    if (at !== "" && Object.hasOwn(files, cueName(slug))) {
+    if (Object.hasOwn(files, cueName(slug))) {
+      // What is said is as sure as the card that is frozen says, by the same runs; a verdict that the card leaves out is counted apart.
       const lines = cueLines(written, optionsOf);
-      files[cueName(slug)] = cuePage(view, lines, facts, at);
-      files[captionsName(slug)] = captionFile(view, lines, facts);
+      const held = spokenVerdicts(view, lines).every((name) => Object.hasOwn(study.counts, name)) ? study : findHeld({ lesson: view.lesson, inputs: view.state.inputs, outputs: spokenVerdicts(view, lines) }, runs);
+      files[cueName(slug)] = cuePage(view, lines, facts, at, held);
+      files[captionsName(slug)] = captionFile(view, lines, facts, held);
     }
     frozen.push({ sheet, kept, stills: await stillsOf(sheet) });
   }
@@ -213,7 +252,7 @@ export const packOf = async (site: Site, built: Built, options: Omit<ShowOptions
     files[CAMERAS] = cameraPage(facts, date, cameras);
     plans.push([CAMERAS, "Plan: cameras"]);
   }
-  files[HAND_OVER] = handOverPage(facts, date, staged, cameras);
+  files[HAND_OVER] = handOverPage(facts, date, site.scenario, frozen, staged, cameras);
   const list = frozen.map(({ sheet, kept }) => `${sheet.written.slug} ${kept.hash}\n`).join("");
   const code = codeOf(sha256(list));
   files[CODES] = `Prediction cards of \u201c${facts.scenarioTitle}\u201d, ridedown ${facts.version}, frozen on ${date}\n\n${PUBLISH_FIRST}\n\nOne code for all: ${code}\n(the first 80 bits of the SHA-256 of the lines below, in base 32, each line ended by one line feed)\n\n${list}`;

@@ -7,7 +7,7 @@ import { cachedRanges } from "./ranges.ts";
 import { PARTS, type Scenario } from "../shared/scenario/scenario.ts";
 import type { Provenance, View } from "../shared/view.ts";
 import { type Files, lessonScript, sharedFiles } from "./bundle.ts";
-import { checkLinks, checkProse } from "./check.ts";
+import { checkLinks, checkProse, checkRanges } from "./check.ts";
 import { cachedClaims, type ClaimResult, FEWEST_SAMPLES } from "./claims.ts";
 import { evaluateFence, type Evaluated } from "./fence.ts";
 import type { Fence } from "./markdown.ts";
@@ -20,6 +20,7 @@ import { cachedStudy, headlinesOf } from "./headlines.ts";
 import { type AtScale, BENCH, benchPage, lessonPage, optionsOf, pageData, roadView, showsRanges } from "./page.ts";
 import { checkCourse, readCourse, without } from "./course.ts";
 import { indexPage, misconceptionsPage } from "./coursePages.ts";
+import { type LeftOut, noStart } from "./leftOut.ts";
 import { evidencePage } from "./evidencePage.ts";
 import { referencePage, topicsOf } from "./referencePage.ts";
 import type { SiteFacts } from "./shell.ts";
@@ -59,6 +60,8 @@ interface Kept {
   readonly source: string;
   readonly ready: Ready | undefined;
   readonly problems: readonly Problem[];
+  /** Why a presenter's scenario has no start for it: no mistake of the lesson's. */
+  readonly beyond?: string;
 }
 
 interface Page {
@@ -67,6 +70,8 @@ interface Page {
   readonly around: string;
   readonly files: Files;
   readonly problems: readonly Problem[];
+  /** As for a lesson: why it cannot be drawn with a presenter's scenario. */
+  readonly beyond?: string;
   readonly sheet?: Sheet;
 }
 
@@ -97,8 +102,7 @@ export interface Built {
   readonly lessons: readonly string[];
   /** What is odd in the scenario, but no mistake. */
   readonly warnings: readonly Problem[];
-  /** Lessons that the scenario has no data for: slug -> the parts that it lacks. */
-  readonly leftOut: Readonly<Record<string, readonly string[]>>;
+  readonly leftOut: LeftOut;
 }
 
 /** Builds a site, and builds it again quickly: lessons whose text has not changed are kept. */
@@ -159,8 +163,8 @@ export class Site {
     const { scenario, kernels } = await this.#prepare();
     const written = this.#read(path);
     const before = this.#kept.get(path);
-    if (before !== undefined && before.source === written.source && before.ready !== undefined) return before;
-    const kept = await prepareLesson(written, written.source, { home: this.#home, cache: this.#cache, scenario, kernels }, this.#runs.get(path));
+    if (before !== undefined && before.source === written.source && (before.ready ?? before.beyond) !== undefined) return before;
+    const kept = await prepareLesson(written, written.source, { home: this.#home, cache: this.#cache, scenario, kernels, invented: this.#invented }, this.#runs.get(path));
     if (kept.ready !== undefined) this.#runs.set(path, kept.ready);
     this.#kept.set(path, kept);
     return kept;
@@ -177,26 +181,35 @@ export class Site {
       throw error;
     }
     const every = lessonFiles(this.#folder);
-    const leftOut = Object.fromEntries(
-      every.flatMap((path) => {
-        const lacking = this.#read(path).front.needs.filter((part) => PARTS.includes(part) && shared.scenario[part] === undefined);
-        return lacking.length === 0 ? [] : [[basename(path, ".md"), lacking]];
-      }),
-    );
-    const paths = every.filter((path) => !Object.hasOwn(leftOut, basename(path, ".md")));
-    const all = await Promise.all(paths.map((path) => this.#ready(path)));
-    const problems = all.flatMap((kept) => kept.problems);
-    const ready = all.flatMap((kept) => (kept.ready === undefined ? [] : [kept.ready])).sort((p, q) => p.written.front.order - q.written.front.order || (p.written.slug < q.written.slug ? -1 : 1));
-    for (const { written } of ready) problems.push(...checkLinks(written, every.map((path) => basename(path, ".md")), Object.keys(leftOut)));
+    const leftOut: Record<string, readonly string[]> = {};
+    const runnable = every.filter((path) => {
+      const lacking = this.#read(path).front.needs.filter((part) => PARTS.includes(part) && shared.scenario[part] === undefined);
+      if (lacking.length > 0) leftOut[slugOf(path)] = lacking;
+      return lacking.length === 0;
+    });
+    const all = await Promise.all(runnable.map((path) => this.#ready(path)));
+    all.forEach(({ beyond }, i) => {
+      if (beyond !== undefined) leftOut[slugOf(runnable[i] as string)] = [noStart(beyond)];
+    });
+    const able = all.flatMap((kept) => (kept.ready === undefined ? [] : [kept.ready]));
+    return this.#assemble(shared, every, leftOut, all.flatMap((kept) => kept.problems), able.sort(byOrder), claims);
+  }
+
+  /** The site of the lessons that run; where one of them cannot be drawn with a presenter's scenario, the site without it. */
+  async #assemble(shared: Prepared, every: readonly string[], leftOut: LeftOut, found: readonly Problem[], ready: readonly Ready[], claims: boolean): Promise<Built> {
+    const problems = [...found];
+    for (const slug of Object.keys(leftOut)) this.#pages.delete(slug);
+    const paths = every.filter((path) => !Object.hasOwn(leftOut, slugOf(path)));
+    for (const { written } of ready) problems.push(...checkLinks(written, every.map(slugOf), Object.keys(leftOut)));
 
     if (claims) {
-      const found = searchAll(ready, this.#cache);
-      this.#claims = found.results;
-      problems.push(...found.problems);
+      const searched = searchAll(ready, this.#cache);
+      this.#claims = searched.results;
+      problems.push(...searched.problems);
     }
     const course = readCourse(join(this.#home, COURSE));
     // What keeps a lesson from being built is said at its own place, and only there.
-    const broken = paths.map((path) => basename(path, ".md")).filter((slug) => !ready.some(({ written }) => written.slug === slug));
+    const broken = paths.map(slugOf).filter((slug) => !ready.some(({ written }) => written.slug === slug));
     // The ways lead through the project's own lessons; other folders have the misconceptions only.
     const own = resolve(this.#folder) === resolve(this.#home, "lessons");
     const ways = own ? without(course, [...Object.keys(leftOut), ...broken]) : { ...course, paths: [], named: course.named.filter(({ what }) => what !== "lesson") };
@@ -223,9 +236,12 @@ export class Site {
       ...shared.files,
       ...(shared.pages ??= { "evidence.html": evidencePage(facts, shared.kernels.evidence), "reference.html": referencePage(facts, topicsOf(this.#home, shared.kernels), shared.kernels.checks) }),
       "index.html": indexPage(facts, ways),
-      "misconceptions.html": misconceptionsPage(facts, ways),
+      "misconceptions.html": misconceptionsPage(facts, ways, every.filter((path) => Object.hasOwn(leftOut, slugOf(path))).map((path) => ({ front: this.#read(path).front, lacking: leftOut[slugOf(path)] ?? [] }))),
     };
-    for (const page of await Promise.all(ready.map((one) => this.#page(one, facts)))) {
+    const pages = await Promise.all(ready.map((one) => this.#page(one, facts)));
+    const beyond = Object.fromEntries(pages.flatMap((page) => (page.beyond === undefined ? [] : [[page.ready.written.slug, [noStart(page.beyond)]]])));
+    if (Object.keys(beyond).length > 0) return this.#assemble(shared, every, { ...leftOut, ...beyond }, found, ready.filter(({ written }) => !Object.hasOwn(beyond, written.slug)), claims);
+    for (const page of pages) {
       Object.assign(files, page.files);
       problems.push(...page.problems);
     }
@@ -234,7 +250,7 @@ export class Site {
 
   /** The lessons that the last build drew. */
   sheets(): readonly Sheet[] {
-    return [...this.#pages.values()].flatMap(({ sheet }) => (sheet === undefined ? [] : [sheet])).sort((p, q) => p.written.front.order - q.written.front.order || (p.written.slug < q.written.slug ? -1 : 1));
+    return [...this.#pages.values()].flatMap(({ sheet }) => (sheet === undefined ? [] : [sheet])).sort(byOrder);
   }
 
   /** The scenario of the last build. */
@@ -267,7 +283,8 @@ export class Site {
       const sheet = written.prose.bench === undefined || bench === undefined ? undefined : benchPage(written, atScale(bench, evaluateWhole(bench, startOf(bench), benchWrite), true), provenance, results, facts);
       page = { ready, around, files: { [`${slug}.html`]: drawn.html, ...(sheet && { [`${slug}-bench.html`]: sheet.html }), ...cards, [`${slug}.js`]: script }, problems: [...drawn.problems, ...(sheet?.problems ?? [])], sheet: { written, view, code: evaluated.hash, facts } };
     } catch (error) {
-      page = { ready, around, files: {}, problems: [thrown(written, evaluated, "the page cannot be drawn", error)] };
+      const problem = thrown(written, evaluated, "the page cannot be drawn", error);
+      page = { ready, around, files: {}, ...(this.#invented ? { problems: [problem] } : { problems: [], beyond: problem.message }) };
     }
     this.#pages.set(slug, page);
     return page;
@@ -276,16 +293,24 @@ export class Site {
 
 const benchWrite = makeWrite("laboratory", LOCALE);
 
+const slugOf = (path: string): string => basename(path, ".md");
+
+const byOrder = (p: { readonly written: WrittenLesson }, q: { readonly written: WrittenLesson }): number => p.written.front.order - q.written.front.order || (p.written.slug < q.written.slug ? -1 : 1);
+
 interface Surroundings {
   readonly home: string;
   readonly cache: string;
   readonly scenario: Scenario;
   readonly kernels: Kernels;
+  /** The scenario is the one that the lessons are written with. */
+  readonly invented: boolean;
 }
 
-const prepareLesson = async (written: WrittenLesson, source: string, { home, cache, scenario, kernels }: Surroundings, before: Run | undefined): Promise<Kept> => {
+const prepareLesson = async (written: WrittenLesson, source: string, { home, cache, scenario, kernels, invented }: Surroundings, before: Run | undefined): Promise<Kept> => {
   const problems: Problem[] = [...written.problems];
   const stop = (): Kept => ({ source, ready: undefined, problems });
+  // Where the lesson itself reads well, what its start lacks is owed to the values of another scenario than its own.
+  const startless = (outcome?: string): Kept => (invented ? stop() : { source, ready: undefined, problems: [], beyond: outcome ?? (problems[0] as Problem).message });
   const { fence } = written.prose;
   if (fence === undefined) return stop();
   // The line of the fence is part of it: messages name it.
@@ -299,18 +324,20 @@ const prepareLesson = async (written: WrittenLesson, source: string, { home, cac
   problems.push(...checkProse(written, evaluated.lesson, Object.keys(kernels.sources)));
   const scales = readScales(evaluated.lesson, written.front.scales, written.file);
   problems.push(...scales.problems);
-  if (problems.length > 0) return stop();
+  const readsWell = problems.length === 0;
+  problems.push(...checkRanges(written, evaluated.lesson));
+  if (problems.length > 0) return readsWell ? startless() : stop();
   if (same !== undefined) return { source, ready: { ...same, written }, problems };
   const first = firstState(written, evaluated, scales.road, kernels);
   problems.push(...first.problems);
-  if (first.state === undefined) return stop();
+  if (first.state === undefined) return startless(first.outcome);
   const states = [first.state];
   for (const [name, scale] of Object.entries(scales.others)) {
     const other = firstState(written, evaluated, scale.lesson, kernels);
     problems.push(...other.problems.map((p) => ({ ...p, message: `at ${name} scale: ${p.message}` })));
     if (other.state !== undefined) states.push(other.state);
   }
-  if (problems.length > 0) return stop();
+  if (problems.length > 0) return startless();
   return { source, ready: { written, from, evaluated, scales, state: first.state, provenance: provenanceOf(scales.road, states, kernels) }, problems };
 };
 

@@ -29,5 +29,21 @@ export const weights = (files: Files): Weight[] =>
       return { page, bytes: Object.values(parts).reduce((sum, n) => sum + n, 0), parts };
     });
 
-export const writeWeights = (all: readonly Weight[]): string =>
-  all.map(({ page, bytes, parts }) => `  ${(bytes / 1000).toFixed(1).padStart(6)} kB  ${page}  (${Object.entries(parts).map(([name, n]) => `${name} ${(n / 1000).toFixed(1)}`).join(", ")})`).join("\n");
+/** What a first load may weigh on a phone's connection; common practice, no source. */
+const BUDGET = 300_000;
+
+const kB = (bytes: number): string => `${(bytes / 1000).toFixed(1)} kB`;
+
+/** One line: the heaviest page. Below it each page over the budget, with its heaviest part. */
+export const writeWeights = (all: readonly Weight[], budget: number = BUDGET): string => {
+  const [heaviest, ...rest] = [...all].sort((p, q) => q.bytes - p.bytes);
+  if (heaviest === undefined) return "no pages";
+  const over = [heaviest, ...rest].filter(({ bytes }) => bytes > budget);
+  return [
+    `heaviest first load of ${all.length} pages, after gzip -9: ${kB(heaviest.bytes)}  ${heaviest.page}`,
+    ...over.map(({ page, bytes, parts }) => {
+      const [name, part] = Object.entries(parts).reduce((most, one) => (one[1] > most[1] ? one : most));
+      return `  ${kB(bytes)}  ${page}, over ${kB(budget)}; of it ${name} ${kB(part)}`;
+    }),
+  ].join("\n");
+};

@@ -10,6 +10,8 @@ export interface Doubt {
 
 /** Cars and light lorries stay below: more is a slipped unit or decimal point. */
 const MASS_RATIO = 10;
+/** What a passenger car weighs as it runs: small electric ones to heavy off-roaders [kg]. */
+const CAR = [300, 3500] as const;
 /** Closing speed of the fastest staged collisions [m/s]. */
 const CLOSING = 56;
 /** Depth that all of both cars could give, fronts, cells and what is behind [m]. */
@@ -21,7 +23,13 @@ export const unlikely = (scenario: Scenario): Doubt[] => {
   const { a, b, cameras = [] } = scenario;
   const doubts: Doubt[] = [];
   const ratio = a.mass.value / b.mass.value;
+  // A slip of one mass against the other is asked about once.
   if (Math.max(ratio, 1 / ratio) > MASS_RATIO) doubts.push({ path: [ratio > 1 ? "a" : "b", "mass"], message: `the one mass is ${round(Math.max(ratio, 1 / ratio))} times the other; over ${MASS_RATIO} is most often a slip of unit` });
+  else
+    for (const side of ["a", "b"] as const) {
+      const { value } = scenario[side].mass;
+      if (value < CAR[0] || value > CAR[1]) doubts.push({ path: [side, "mass"], message: `${round(value)} kg is ${value < CAR[0] ? "light" : "heavy"} for a passenger car; most weigh ${CAR[0]} to ${CAR[1]} kg` });
+    }
   const closing = a.speed.value + b.speed.value;
   if (closing > CLOSING) doubts.push({ path: ["a", "speed"], message: `the two close in at ${round(fromSI(closing, "km/h"))} km/h; over ${round(fromSI(CLOSING, "km/h"))} km/h is most often a slip of unit` });
   // Energy of closing in the springs of both noses: (1/2) m v^2 = (1/2) k x^2 with the reduced mass and the springs in series.

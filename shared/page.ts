@@ -11,6 +11,7 @@ import { HeldCaseElement } from "./elements/held-case.ts";
 import { LessonFigureElement } from "./elements/lesson-figure.ts";
 import { LessonSceneElement } from "./elements/lesson-scene.ts";
 import { setText, useSession } from "./elements/live.ts";
+import { LinkNoticeElement } from "./elements/link-notice.ts";
 import { OnScreenElement, openLinked } from "./elements/on-screen.ts";
 import { goToPlace } from "./elements/place.ts";
 import { PredictGateElement } from "./elements/predict-gate.ts";
@@ -42,6 +43,7 @@ const ELEMENTS: Readonly<Record<string, CustomElementConstructor>> = {
   "case-bar": CaseBarElement,
   "case-outcome": CaseOutcomeElement,
   "held-case": HeldCaseElement,
+  "link-notice": LinkNoticeElement,
   "share-link": ShareLinkElement,
   "answer-check": AnswerCheckElement,
   "study-panel": StudyPanelElement,
@@ -90,7 +92,7 @@ const start = (declared: lesson.Lesson, given: PageData): void => {
     // Reading a state writes the address anew.
     const { hash } = location;
     session.readHash();
-    openLinked(hash);
+    openLinked(hash, session);
     goToPlace(hash, session);
   });
   // Where a printed sheet was printed from.
@@ -99,7 +101,7 @@ const start = (declared: lesson.Lesson, given: PageData): void => {
   document.querySelector("footer.site")?.append(address);
   addEventListener("beforeprint", () => setText(address, location.href));
   document.documentElement.classList.add("started");
-  openLinked(location.hash);
+  openLinked(location.hash, session);
   goToPlace(location.hash, session);
 };
 

@@ -4,6 +4,7 @@ import type { InputValue } from "../lesson.ts";
 import { outputText } from "../render/value.ts";
 import { type ShowOptions, showSet, unitFor } from "../state/units.ts";
 import type { View } from "../view.ts";
+import { type Held, heldWords } from "./held.ts";
 import { inWords } from "./numberWords.ts";
 
 /** A live part of a spoken line, and the place of it on the lesson's page. */
@@ -25,17 +26,24 @@ const choiceWords = (view: View, name: string, value: InputValue | undefined): s
 /** A part exactly as the page shows it. */
 export const partText = (view: View, { scheme, name, options }: CuePart): string => {
   if (scheme === "name") return view.lesson.names[name] ?? name;
-  if (scheme === "output") return outputText(view, name, options) ?? "\u2026";
+  // How often a verdict holds is said behind it, by its own rule: `partHeld`.
+  if (scheme === "output") return outputText(view, name, view.lesson.outputs[name]?.type === "verdict" ? { ...options, range: false } : options) ?? "\u2026";
   const input = view.lesson.inputs[name];
   const value = view.state.inputs[name];
   return input?.type === "quantity" ? showSet(input.kind, value as number, input.step, view.units, view.locale, options).text : choiceWords(view, name, value);
 };
 
-/** A line as shown on screen and in the caption. */
-export const lineText = (view: View, line: CueLine): string => line.map((part) => (typeof part === "string" ? part : partText(view, part))).join("");
+/** The verdicts that the lines state, each once. */
+export const spokenVerdicts = (view: View, lines: readonly CueLine[]): string[] => [...new Set(lines.flat().flatMap((part) => (typeof part !== "string" && part.scheme === "output" && view.lesson.outputs[part.name]?.type === "verdict" ? [part.name] : [])))];
+
+/** How often a part holds, where it is a verdict that is not settled. */
+export const partHeld = (view: View, { scheme, name }: CuePart, held: Held): string => (scheme === "output" && view.lesson.outputs[name]?.type === "verdict" ? heldWords(held, name, String(view.state.outputs[name])) : "");
+
+/** A line as shown on screen and in the caption: behind each verdict that is not settled, how often it holds. */
+export const lineText = (view: View, line: CueLine, held: Held): string => line.map((part) => (typeof part === "string" ? part : partText(view, part) + partHeld(view, part, held))).join("");
 
 /** The same line as it is said. */
-export const lineWords = (view: View, line: CueLine): string => inWords(lineText(view, line));
+export const lineWords = (view: View, line: CueLine, held: Held): string => inWords(lineText(view, line, held));
 
 export interface CueNumber {
   readonly part: CuePart;

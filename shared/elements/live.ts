@@ -17,8 +17,10 @@ const sight = new IntersectionObserver((entries) => {
 });
 const waiting = new Set<LiveElement>();
 const catchUp = (): void => {
-  for (const element of waiting) element.catchUp();
+  const due = [...waiting];
+  // First, so that what an element asks for meanwhile, or one that fails, leaves nothing stuck.
   waiting.clear();
+  for (const element of due) element.catchUp();
 };
 addEventListener("beforeprint", catchUp);
 
@@ -65,7 +67,8 @@ export abstract class LiveElement extends HTMLElement {
       this.update(change);
       return;
     }
-    if (this.#owed !== "settled") this.#owed = change;
+    // The greater one stays: a drag shows less than what was owed before it.
+    if (this.#owed === undefined || this.#owed === "drag" || change === "settled") this.#owed = change;
     if (change === "drag") return;
     if (waiting.size === 0) setTimeout(catchUp);
     waiting.add(this);

@@ -1,5 +1,6 @@
 /** Opens a scene or a figure on screen. What fills the screen is a script of its own, fetched the first time it is asked for. */
 import { SCREEN_KEY } from "../state/link.ts";
+import type { Session } from "../state/session.ts";
 import { LiveElement, setText } from "./live.ts";
 
 /** What `screen.js` leaves for the page. */
@@ -39,10 +40,10 @@ export class OnScreenElement extends LiveElement {
 }
 
 /** Opens what the address names, `#page.screen=scene:meeting`, where it stands on the page. */
-export const openLinked = (hash: string): void => {
+export const openLinked = (hash: string, session: Session): void => {
   const part = new URLSearchParams(hash.slice(1)).get(SCREEN_KEY);
   if (part === null) return;
   const element = document.querySelector<OnScreenElement>(`on-screen[data-part="${CSS.escape(part)}"]`);
   if (element) void element.open();
-  else setText(document.querySelector("share-link .message"), `There is no \u201c${part}\u201d to show on screen yet; this page opens as it is.`);
+  else session.refuse(`There is no \u201c${part}\u201d to show on screen yet; this page opens as it is.`);
 };

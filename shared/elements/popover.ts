@@ -1,8 +1,9 @@
 /** Puts a popover beside what opened it, inside the window. Positions are set on the object, never as a style attribute in HTML. */
 
 const GAP = 8;
-/** With less room than this on either side it may cover what opened it. */
-const LEAST_ROOM = 220;
+/** What finds no room on either side takes so much of the window's height all the same, over what opened it; lines are short where the window is narrow. */
+const SHARE = { narrow: 0.7, wide: 0.3 };
+const NARROW = 704;
 
 export const placePopover = (popover: HTMLElement, opener: HTMLElement, changed: (open: boolean) => void): void => {
   const place = (): void => {
@@ -13,8 +14,8 @@ export const placePopover = (popover: HTMLElement, opener: HTMLElement, changed:
     const above = at.top - 2 * GAP;
     const room = Math.max(below, above);
     const under = height <= below || below >= above;
-    const shown = room < LEAST_ROOM ? Math.min(height, innerHeight - 2 * GAP) : Math.min(height, room);
-    const top = room < LEAST_ROOM ? Math.max(GAP, (innerHeight - shown) / 2) : under ? at.bottom + GAP : at.top - GAP - shown;
+    const shown = Math.min(height, Math.max(room, SHARE[innerWidth < NARROW ? "narrow" : "wide"] * innerHeight));
+    const top = under ? Math.min(at.bottom + GAP, innerHeight - GAP - shown) : Math.max(GAP, at.top - GAP - shown);
     popover.style.maxHeight = `${shown}px`;
     popover.style.left = `${Math.max(GAP, Math.min(at.left, innerWidth - width - GAP))}px`;
     popover.style.top = `${top}px`;

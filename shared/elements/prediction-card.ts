@@ -5,7 +5,8 @@ import { makeCard } from "../card/makeCard.ts";
 import { checkWords, readCard, verifyCard } from "../card/verifyCard.ts";
 import { STUDY_RUNS, type WholeStudy } from "../card/wholeStudy.ts";
 import type { State } from "../lesson.ts";
-import { renderCard, renderComparison } from "../render/card.ts";
+import { partCard, renderCard, renderComparison } from "../render/card.ts";
+import { renderReasons } from "../render/study.ts";
 import { capital, escape } from "../render/html.ts";
 import { outcomeText } from "../render/value.ts";
 import type { Change } from "../state/session.ts";
@@ -39,8 +40,15 @@ export class PredictionCardElement extends LiveElement {
   /** The file last opened, so that a code given later is checked too. */
   #opened: string | undefined;
 
+  /** What matters, of the values that the card was built of. */
+  #built = "";
+
   protected prepare(): void {
     goToOwnState(this);
+    this.#built = this.find(".ranking")?.outerHTML ?? "";
+    this.#fold();
+    addEventListener("beforeprint", () => this.#appendix?.setAttribute("open", ""));
+    addEventListener("afterprint", () => this.#fold());
     const day = this.find<HTMLInputElement>("#card-day");
     if (day && day.value === "") day.value = today();
     this.#on("freeze", () => void this.#freeze());
@@ -64,8 +72,27 @@ export class PredictionCardElement extends LiveElement {
     // A card of a show pack comes frozen.
     const { kept } = this.dataset;
     const read = kept === undefined ? undefined : readCard(kept);
-    if (read !== undefined && "kept" in read && verifyCard(read.kept).unchanged) this.#use(read.kept);
+    if (read !== undefined && "kept" in read && verifyCard(read.kept).unchanged) this.#use(read.kept, this.#built);
     this.#enable();
+  }
+
+  get #appendix(): HTMLElement | null {
+    return this.find("details.appendix");
+  }
+
+  /** On a screen the sheet to hold up comes first, and the rest when it is asked for; on paper all of it stands. */
+  #fold(): void {
+    this.#appendix?.removeAttribute("open");
+  }
+
+  get #first(): readonly string[] {
+    return (this.dataset["first"] ?? "").split(" ");
+  }
+
+  /** What matters at the values that were just studied. */
+  #reasons(study: WholeStudy, outputs: readonly string[]): string {
+    const reasons = renderReasons(this.session.view, study, outputs);
+    return reasons === "" ? "" : `<section class="ranking" aria-labelledby="ranking-head"><h2 id="ranking-head">What matters, at the values of this card</h2>${reasons}</section>`;
   }
 
   #on(what: string, act: () => void): void {
@@ -113,7 +140,7 @@ export class PredictionCardElement extends LiveElement {
       const by = this.find<HTMLInputElement>("#card-by")?.value ?? "";
       const controls = this.dataset["inputs"]?.split(" ") ?? [];
       const { question = "", scenario = "", version = "" } = this.dataset;
-      this.#use(freeze(makeCard({ ...view, controls }, study, { question, scenario, version, frozen: day, by, outputs })));
+      this.#use(freeze(makeCard({ ...view, controls }, study, { question, scenario, version, frozen: day, by, outputs })), this.#reasons(study, outputs));
       this.#say("freeze-status", `Frozen. Code to publish: ${codeOf(this.#kept?.hash ?? "")}. Keep the file.`);
     } catch (error) {
       this.#say("freeze-status", abort.signal.aborted ? "Cancelled; nothing is frozen." : `It did not work out: ${error instanceof Error ? error.message : String(error)}`);
@@ -125,21 +152,28 @@ export class PredictionCardElement extends LiveElement {
     }
   }
 
-  /** Puts a card on the page, with nothing measured yet. */
-  #use(kept: KeptCard): void {
+  /** Puts a card on the page, with nothing measured yet; `more`: what goes into its appendix and is not sealed. */
+  #use(kept: KeptCard, more = ""): void {
     this.#kept = kept;
     this.#measured = {};
+    for (const [id, text] of [["card-day", kept.card.frozen], ["card-by", kept.card.by]] as const) {
+      const field = this.find<HTMLInputElement>(`#${id}`);
+      if (field) field.value = text;
+    }
     const place = this.find(".card-place");
-    if (place) place.innerHTML = renderCard(kept.card, kept);
+    if (place) place.innerHTML = renderCard(kept.card, kept, this.#first, more);
+    this.#fold();
     const fields = this.find(".measure-fields");
-    if (fields)
-      fields.innerHTML = kept.card.outputs
+    const fieldsOf = (outputs: KeptCard["card"]["outputs"]): string =>
+      outputs
         .map(({ name, label, unit }) => {
           const sign = unitWords(unit);
           const what = `${capital(label)}${sign === "" ? "" : `, ${sign}`}`;
           return `<div class="measure" data-measure="${escape(name)}"><label><span>${escape(what)}</span><input type="text" inputmode="decimal" autocomplete="off" class="value"></label><label><span>give or take</span><input type="text" inputmode="decimal" autocomplete="off" class="give" aria-label="${escape(`give or take of: ${what}`)}"></label><span class="message" role="status"></span></div>`;
         })
         .join("");
+    const { first, rest } = partCard(kept.card, this.#first);
+    if (fields) fields.innerHTML = fieldsOf(first.outputs) + (rest.outputs.length === 0 ? "" : `<details${first.outputs.length === 0 ? " open" : ""}><summary>What else is predicted: ${rest.outputs.length}</summary>${fieldsOf(rest.outputs)}</details>`);
     this.#compare();
     this.#enable();
     this.update("shown");
@@ -173,7 +207,7 @@ export class PredictionCardElement extends LiveElement {
     } else {
       this.#kept = undefined;
       const shown = this.find(".card-place");
-      if (shown) shown.innerHTML = `<p class="bad" role="alert">Changed after freeze. This is no longer the card that was frozen on ${escape(read.kept.card.frozen)}.</p>${renderCard(read.kept.card)}`.replace(/<p class="draft">.*?<\/p>/, "");
+      if (shown) shown.innerHTML = `<p class="bad" role="alert">Changed after freeze. This is no longer the card that was frozen on ${escape(read.kept.card.frozen)}.</p>${renderCard(read.kept.card, undefined, this.#first)}`.replace(/<p class="draft">.*?<\/p>/, "");
       this.#enable();
     }
   }

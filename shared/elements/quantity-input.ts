@@ -2,11 +2,16 @@
 import type { QuantityInput } from "../lesson.ts";
 import { capital } from "../render/html.ts";
 import { fieldLabel, giveText, inputNumber, inputSize, inputSpoken, trackEnds } from "../render/input.ts";
-import { keyed, slots, stepped } from "../state/inputs.ts";
+import { gridStep, keyed, slots, snap, stepped } from "../state/inputs.ts";
 import type { Change } from "../state/session.ts";
 import { readQuantity, unitFor, unitText } from "../state/units.ts";
 import { LiveElement, setAttribute, setText } from "./live.ts";
 import { optionsOf } from "./options.ts";
+
+/** A number is dragged sideways: the whole range takes so many pixels, a step at most so many, and less than the first of them is a tap. */
+const ACROSS = 400;
+const PER_STEP = 12;
+const TAP = 5;
 
 export class QuantityInputElement extends LiveElement {
   #number!: HTMLInputElement;
@@ -40,12 +45,48 @@ export class QuantityInputElement extends LiveElement {
       // Home, End and the sideways arrows stay with the text.
       else if (/^(Arrow(Up|Down)|Page(Up|Down))$/.test(event.key)) this.#key(event);
     });
+    this.#draggable(this.#number);
     this.#slider?.addEventListener("input", () => {
       const { valueAt } = slots(this.#input, this.session.view.units);
       this.session.drag(this.#name, valueAt(Number(this.#slider?.value)));
     });
     this.#slider?.addEventListener("change", () => this.session.release());
     this.#slider?.addEventListener("keydown", (event) => this.#key(event));
+  }
+
+  #draggable(number: HTMLInputElement): void {
+    let from: { readonly pointer: number; readonly x: number; readonly value: number } | undefined;
+    let moving = false;
+    number.addEventListener("pointerdown", (event) => {
+      // Where the caret already stands, a drag selects text.
+      if (event.button === 0 && !this.session.locked && document.activeElement !== number) from = { pointer: event.pointerId, x: event.clientX, value: this.#value };
+    });
+    number.addEventListener("pointermove", (event) => {
+      if (from?.pointer !== event.pointerId) return;
+      const along = event.clientX - from.x;
+      if (!moving) {
+        if (Math.abs(along) < TAP) return;
+        moving = true;
+        number.setPointerCapture(event.pointerId);
+        number.blur();
+        this.#leave();
+      }
+      const { units } = this.session.view;
+      const input = this.#input;
+      this.session.drag(this.#name, snap(input, from.value + along * Math.max((input.to - input.from) / ACROSS, gridStep(input, units) / PER_STEP), units));
+    });
+    const end = (event: PointerEvent, cancelled: boolean): void => {
+      if (from?.pointer !== event.pointerId) return;
+      if (moving) {
+        // The browser took the gesture for scrolling.
+        if (cancelled) this.session.drag(this.#name, from.value);
+        this.session.release();
+      }
+      from = undefined;
+      moving = false;
+    };
+    number.addEventListener("pointerup", (event) => end(event, false));
+    number.addEventListener("pointercancel", (event) => end(event, true));
   }
 
   get #value(): number {

@@ -1,12 +1,10 @@
-/** The link to the present case, and what a link asked for in vain. */
+/** The link to the present case. */
 import { LiveElement, setText } from "./live.ts";
 
 export class ShareLinkElement extends LiveElement {
   protected prepare(): void {
     this.innerHTML = '<button type="button">Copy the link to this case</button><span class="message" role="status"></span>';
     this.find("button")?.addEventListener("click", () => void this.#copy());
-    const { problems } = this.session;
-    if (problems.length > 0) setText(this.find(".message"), problems.join(" "));
   }
 
   async #copy(): Promise<void> {

@@ -6,6 +6,7 @@ import { LiveElement, setText } from "./live.ts";
 
 export class TableInputElement extends LiveElement {
   #area!: HTMLTextAreaElement;
+  #shown: TableValue | undefined;
 
   get #name(): string {
     return this.dataset["input"] ?? "";
@@ -28,7 +29,11 @@ export class TableInputElement extends LiveElement {
     const input = view.lesson.inputs[this.#name] as TableInput;
     const read = readTable(text, input, view.units, view.locale);
     const wrong = "question" in read ? read.question : this.session.set(this.#name, read.value);
-    setText(this.find(".message"), wrong ?? "");
+    this.#say(wrong);
+  }
+
+  #say(wrong: string | undefined): void {
+    setText(this.find(".message"), wrong === undefined ? "" : `${wrong.charAt(0).toUpperCase()}${wrong.slice(1)}${wrong.endsWith(".") ? "" : "."} Until this is mended, everything below still shows the readings that could last be read.`);
     if (wrong === undefined) this.#area.removeAttribute("aria-invalid");
     else this.#area.setAttribute("aria-invalid", "true");
   }
@@ -39,8 +44,14 @@ export class TableInputElement extends LiveElement {
     this.#area.readOnly = locked;
     const file = this.find<HTMLInputElement>('input[type="file"]');
     if (file) file.disabled = locked;
-    if (this.#area.getAttribute("aria-invalid") === "true") return;
-    const text = tableText(view.lesson.inputs[this.#name] as TableInput, view.state.inputs[this.#name] as TableValue, view.units, view.locale);
+    const value = view.state.inputs[this.#name] as TableValue;
+    // What could not be read stays for the reader to mend, until another table takes its place.
+    if (this.#area.getAttribute("aria-invalid") === "true") {
+      if (value === this.#shown) return;
+      this.#say(undefined);
+    }
+    this.#shown = value;
+    const text = tableText(view.lesson.inputs[this.#name] as TableInput, value, view.units, view.locale);
     if (this.#area.value !== text) this.#area.value = text;
   }
 }

@@ -1,6 +1,7 @@
 /** The prediction card on screen and on paper, its check, and what came of it. */
 import { type Card, codeOf, type KeptCard, plain, PUBLISH_FIRST } from "../card/card.ts";
 import { type Comparison, tallyWords, unitWords } from "../card/compareCard.ts";
+import { tieWords } from "./study.ts";
 import { formatNumber } from "../state/numbers.ts";
 import { capital, escape } from "./html.ts";
 
@@ -14,20 +15,63 @@ const table = (kind: string, label: string, head: readonly string[], rows: reado
 /** The code in groups that are read out one by one. */
 const codeHtml = (code: string): string => `<span class="code">${code.split("-").map((group) => `<span>${group}</span>`).join("-")}</span>`;
 
-/** A card; frozen where it comes with its hash. */
-export const renderCard = (card: Card, kept?: KeptCard): string => {
+/** Rows held up where nothing says which they are. */
+const MOST_FIRST = 5;
+
+/** The rows to hold up, and the others: those named; where no number or no verdict is, the first of them. */
+export const partCard = ({ outputs, verdicts }: Card, first: readonly string[]): { readonly first: Pick<Card, "outputs" | "verdicts">; readonly rest: Pick<Card, "outputs" | "verdicts"> } => {
+  const split = <T extends { readonly name: string }>(all: readonly T[]): [T[], T[]] => {
+    const named = all.filter(({ name }) => first.includes(name));
+    const held = named.length > 0 ? named : all.slice(0, MOST_FIRST);
+    return [held, all.filter((one) => !held.includes(one))];
+  };
+  const [[own, others], [held, left]] = [split(outputs), split(verdicts)];
+  return { first: { outputs: own, verdicts: held }, rest: { outputs: others, verdicts: left } };
+};
+
+/** "5000 runs", as the card itself says how its ranges were made. */
+const runsOf = ({ study }: Card): string => /^[\d\u202f\u00a0 ,.]*\d runs/.exec(study)?.[0] ?? "";
+
+/** Counts of the shares printed, of the runs printed; what is no number is nothing. */
+const countsOf = (answers: Card["verdicts"][number]["answers"], runs: string): number[] => {
+  const all = Number(runs.replace(/\D/g, ""));
+  return answers.map(({ share }) => (Number(/^in (\d+) of 100$/.exec(plain(share))?.[1] ?? 0) * all) / 100);
+};
+
+const verdictsHtml = (card: Card, verdicts: Card["verdicts"]): string => {
+  const runs = runsOf(card);
+  const items = verdicts.map(({ label, answers }) => `<li><b>${escape(capital(label))}</b>: ${escape(runs === "" ? "" : tieWords(countsOf(answers, runs), runs))}${answers.map(({ answer, share }) => `${escape(answer)} (${escape(share)})`).join("; ")}${runs === "" ? "" : `, of ${escape(runs)}`}.</li>`);
+  return items.length === 0 ? "" : `<ul class="verdicts">${items.join("")}</ul>`;
+};
+
+const outputsHtml = (label: string, outputs: Card["outputs"], measured = false): string =>
+  outputs.length === 0
+    ? ""
+    : table(measured ? "predicted to-measure" : "predicted", label, ["quantity", "low", "likely", "high", "unit", ...(measured ? ["measured"] : [])], outputs.map(({ label: what, low, likely, high, unit }) => row(escape(capital(what)), [low, likely, high, unitWords(unit), ...(measured ? [""] : [])])));
+
+/**
+ * A card; frozen where it comes with its hash. What is held up stands first, on a sheet of its own: `first`, the outputs that lead the
+ * card, with room for what is measured. All other rows, the inputs and `more` follow as its appendix.
+ */
+export const renderCard = (card: Card, kept?: KeptCard, first: readonly string[] = [], more = ""): string => {
   const seal =
     kept === undefined
       ? `<p class="draft">${DRAFT}</p>`
       : `<div class="seal"><p><span class="label">Frozen on</span> <time>${escape(card.frozen)}</time>${card.by === "" ? "" : ` <span class="label">by</span> ${escape(card.by)}`}</p>` +
-        `<p><span class="label">Code to publish</span> ${codeHtml(codeOf(kept.hash))}</p><p><span class="label">Hash of the printed values, SHA-256</span> <span class="hash">${kept.hash}</span></p><p class="publish">${PUBLISH_FIRST}</p></div>`;
+        `<p><span class="label">Code to publish</span> ${codeHtml(codeOf(kept.hash))}</p><p><span class="label">Hash of all printed values, the appendix with them, SHA-256</span> <span class="hash">${kept.hash}</span></p><p class="publish">${PUBLISH_FIRST}</p></div>`;
+  const { first: shown, rest } = partCard(card, first);
+  const left = rest.outputs.length + rest.verdicts.length;
   return (
     `<section class="prediction" aria-label="Prediction card"><header><p class="kicker">Prediction card</p><h2>${escape(card.question)}</h2><p class="facts">${escape(card.scenario)} \u00b7 ${escape(card.title)} \u00b7 ridedown ${escape(card.version)}</p></header>` +
+    verdictsHtml(card, shown.verdicts) +
+    outputsHtml("Predicted, and to be measured", shown.outputs, true) +
     seal +
-    (card.verdicts.length === 0 ? "" : `<ul class="verdicts">${card.verdicts.map(({ label, answers }) => `<li><b>${escape(capital(label))}</b>: ${answers.map(({ answer, share }) => `${escape(answer)} (${escape(share)})`).join("; ")}.</li>`).join("")}</ul>`) +
-    table("predicted", "Predicted", ["quantity", "low", "likely", "high", "unit"], card.outputs.map(({ label, low, likely, high, unit }) => row(escape(capital(label)), [low, likely, high, unitWords(unit)]))) +
+    `<p class="made">${escape(card.study)}</p>` +
+    `<details class="appendix" open><summary>Appendix: ${left === 0 ? "" : `${left} more predicted ${left === 1 ? "answer" : "answers"}, `}what it starts from${more === "" ? "" : ", and what matters"}</summary>` +
+    verdictsHtml(card, rest.verdicts) +
+    outputsHtml("Also predicted", rest.outputs) +
     table("given", "From these inputs", ["input", "value", "give or take", "reason"], card.inputs.map(({ label, value, give, reason }) => row(escape(capital(label)), [value, give === "" ? "exact" : give, reason]))) +
-    `<p class="made">${escape(card.study)}</p></section>`
+    `${more}</details></section>`
   );
 };
 

@@ -1,5 +1,6 @@
 /** How sure: ranges of the headlines, what moves each most, and where a verdict turns. */
 import { fromSI } from "../../lib/units.ts";
+import { isTie, outOfHundred } from "../card/held.ts";
 import { rankingOf, type WholeStudy } from "../card/wholeStudy.ts";
 import type { Kind } from "../kinds.ts";
 import type { FlipValue } from "../lesson.ts";
@@ -59,11 +60,15 @@ export const sharesOf = (counts: Readonly<Record<string, number>>, runs: number)
   Object.entries(counts)
     .filter(([, count]) => count > 0)
     .sort(([, p], [, q]) => q - p)
-    .map(([word, count]) => {
-      const percent = (100 * count) / runs;
-      const share = percent > 99.5 && count < runs ? "more than 99" : percent < 0.5 ? "fewer than 1" : String(Math.round(percent));
-      return { word, share: `in ${share} of 100` };
-    });
+    .map(([word, count]) => ({ word, share: `in ${outOfHundred(count, runs)}` }));
+
+const runsWords = (runs: number, locale: string): string => `${formatNumber(runs, 0, locale)} runs`;
+
+/** Said before the answers of a verdict whose two commonest so many runs cannot tell apart; else nothing. */
+export const tieWords = (counts: readonly number[], runs: string): string => {
+  const [first = 0, second = 0] = [...counts].sort((p, q) => q - p);
+  return second > 0 && isTie(first, second) ? `a tie, as far as ${runs} can tell: ` : "";
+};
 
 /** How the ranges were made, in words. */
 export const studyWords = (view: View, study: WholeStudy): string => {
@@ -156,6 +161,12 @@ const foundIn = (view: View, study: WholeStudy, outputs: readonly string[]): { r
   };
 };
 
+const part = (title: string, html: string): string => (html === "" ? "" : `<h3>${title}</h3>${html}`);
+
+const reasons = (view: View, study: WholeStudy, { numbers, counted, turned }: ReturnType<typeof foundIn>, most: number): string =>
+  part("What would change the story", turned.length > 0 ? `<ul>${turned.join("")}</ul>` : counted.length > 0 ? "<p>Along no single input with a give or take does a verdict turn within the range of its slider.</p>" : "") +
+  (numbers.length === 0 ? "" : `<div class="ranked">${part("What matters most", `<ul class="rankings">${numbers.slice(0, most).map((name) => rankingHtml(view, study, name)).join("")}</ul>`)}${numbers.length > most ? `<p>The other ${numbers.length - most} are ranked on the prediction card, and here once it is run.</p>` : ""}</div>`);
+
 /** Everything a study says, of the outputs named, in their order. What no give or take moves is left out. With `most`, only so many are ranked. */
 export const renderStudy = (view: View, study: WholeStudy, outputs: readonly string[], most = Number.POSITIVE_INFINITY): string => {
   const { numbers, counted, turned } = foundIn(view, study, outputs);
@@ -166,19 +177,22 @@ export const renderStudy = (view: View, study: WholeStudy, outputs: readonly str
   };
   const shares = counted.map((name) => {
     const output = view.lesson.outputs[name] as { label: string; words: Readonly<Record<string, string>> };
-    return `<li><b>${escape(capital(output.label))}</b>: ${sharesOf(study.counts[name] ?? {}, study.runs).map(({ word, share }) => `${escape(output.words[word] ?? word)} (${share})`).join("; ")}.</li>`;
+    const counts = study.counts[name] ?? {};
+    const runs = runsWords(study.runs, view.locale);
+    return `<li><b>${escape(capital(output.label))}</b>: ${tieWords(Object.values(counts), runs)}${sharesOf(counts, study.runs).map(({ word, share }) => `${escape(output.words[word] ?? word)} (${share})`).join("; ")}, of ${runs}.</li>`;
   });
-  const part = (title: string, html: string): string => (html === "" ? "" : `<h3>${title}</h3>${html}`);
   return (
     `<p class="study-says">${escape(studyWords(view, study))}${numbers.length + counted.length + turned.length === 0 ? " They all came to the same." : ""}</p>` +
     (numbers.length === 0
       ? ""
       : `<div class="table" tabindex="0" role="region" aria-label="Low, likely and high"><table class="ranges"><thead><tr><th scope="col">Predicted</th><th scope="col">low</th><th scope="col">likely</th><th scope="col">high</th><th scope="col">unit</th></tr></thead><tbody>${numbers.map(row).join("")}</tbody></table></div>`) +
     part("How often each verdict", shares.length === 0 ? "" : `<ul>${shares.join("")}</ul>`) +
-    part("What would change the story", turned.length > 0 ? `<ul>${turned.join("")}</ul>` : counted.length > 0 ? "<p>Along no single input with a give or take does a verdict turn within the range of its slider.</p>" : "") +
-    part("What matters most", numbers.length === 0 ? "" : `<ul class="rankings">${numbers.slice(0, most).map((name) => rankingHtml(view, study, name)).join("")}</ul>${numbers.length > most ? `<p>The other ${numbers.length - most} are ranked on the prediction card, and here once it is run.</p>` : ""}`)
+    reasons(view, study, { numbers, counted, turned }, most)
   );
 };
+
+/** What a study says beside the ranges and shares that stand on a card: where its verdicts turn, and what moves its numbers. Nothing where nothing does. */
+export const renderReasons = (view: View, study: WholeStudy, outputs: readonly string[]): string => reasons(view, study, foundIn(view, study, outputs), Number.POSITIVE_INFINITY);
 
 /** A page is to stay light: what it cannot rank at first is on the card's page. */
 const RANKED_AT_FIRST = 4;

@@ -87,6 +87,8 @@ export const outputHtml = (view: View, name: string, options: ShowOptions = {}, 
       picked.map((i) => [show(output.axis.kind, trace.axis[i] as number, view.units, view.locale).text, ...series.map(([key, one]) => show(one.kind, trace.series[key]?.[i] as number, view.units, view.locale).text)].map(escape)),
     );
   }
+  // In place of the page's sentence stands why there is none; once, the other places keep their dash.
+  if (state.outcome !== undefined && state === view.state && output.type === "sentence" && Object.keys(view.lesson.outputs).find((other) => view.lesson.outputs[other]?.type === "sentence") === name) return escape(outcomeText(view, state.outcome));
   const text = outputText(view, name, options, state);
   return text === undefined ? undefined : escape(text);
 };

@@ -3,10 +3,11 @@
  * Tables stay out of it: a reader's measurements never leave the page. What the page itself adds has a point in its name,
  * which no input can have.
  */
-import type { ReaderUnits } from "../kinds.ts";
-import { type InputValue, type Lesson, startOf } from "../lesson.ts";
+import type { ReaderUnits, UnitSystem } from "../kinds.ts";
+import { type Input, type InputValue, type Lesson, startOf } from "../lesson.ts";
 import { refusal } from "./inputs.ts";
 import { tidy } from "./numbers.ts";
+import { showInput } from "./units.ts";
 
 export interface Linked {
   readonly inputs: Readonly<Record<string, InputValue>>;
@@ -26,8 +27,14 @@ export const PLACE_KEY = "page.place";
 /** The scale that a link asks for: it decides which lesson its values are read against. */
 export const scaleOfLink = (hash: string): string | undefined => new URLSearchParams(hash.replace(/^#/, "")).get(SCALE_KEY) ?? undefined;
 
-/** Reads a link. Every value that does not fit falls back to the start value and is named. An anchor (`#answer`) is no state. */
-export const readLink = (lesson: Lesson, hash: string, locale: string): Linked => {
+/** An input's start value as the page shows it. */
+const startText = (input: Input, units: UnitSystem, locale: string): string => (input.type === "quantity" ? showInput(input, input.start, units, locale).text : input.type === "choice" ? `\u201c${input.words[input.start] ?? input.start}\u201d` : "");
+
+/**
+ * Reads a link. Every value that does not fit falls back to the start value and is named, with the rule and what is shown instead,
+ * in the units that the page is in. An anchor (`#answer`) is no state.
+ */
+export const readLink = (lesson: Lesson, hash: string, locale: string, shown: UnitSystem = "metric"): Linked => {
   const start = startOf(lesson);
   if (!hash.includes("=")) return { inputs: start, problems: [] };
   const inputs: Record<string, InputValue> = { ...start };
@@ -38,15 +45,16 @@ export const readLink = (lesson: Lesson, hash: string, locale: string): Linked =
     const input = Object.hasOwn(lesson.inputs, name) ? lesson.inputs[name] : undefined;
     if (name === UNITS_KEY) {
       if (text === "metric" || text === "customary") units = text;
-      else problems.push(`There are no units \u201c${text}\u201d; the page keeps its own.`);
+      else problems.push(`\u201c${name}=${text}\u201d: there are no such units; the page keeps its own.`);
     } else if (name === SCALE_KEY) scale = text;
     else if (name === SCREEN_KEY || name === PLACE_KEY) continue;
-    else if (input === undefined || input.type === "table") problems.push(`This page has no input \u201c${name}\u201d${input === undefined ? "" : " that a link can set"}; the rest of the link is used.`);
+    else if (input === undefined || input.type === "table") problems.push(`\u201c${name}=${text}\u201d: this page has no input of that name${input === undefined ? "" : " that a link can set"}; it is left out.`);
     else {
       const value = input.type === "quantity" ? (/^[-+]?(\d+\.?\d*|\.\d+)(e[-+]?\d+)?$/i.test(text) ? tidy(Number(text)) : Number.NaN) : text;
-      const wrong = refusal(input, value, units ?? "metric", locale);
+      const system = shown === "laboratory" ? shown : (units ?? shown);
+      const wrong = refusal(input, value, system, locale);
       if (wrong === undefined) inputs[name] = value;
-      else problems.push(`${wrong.charAt(0).toUpperCase()}${wrong.slice(1)}, not \u201c${text}\u201d; it stands at its start value.`);
+      else problems.push(`\u201c${name}=${text}\u201d: ${wrong}; ${startText(input, system, locale)} is shown instead.`);
     }
   }
   return { inputs, problems, ...(units && { units }), ...(scale !== undefined && { scale }) };

@@ -73,7 +73,7 @@ export class Session {
   instant = 0;
   /** Questions still open: until they are answered, inputs and clocks stand still. */
   readonly questions = new Set<unknown>();
-  /** What the link asked for and did not get. */
+  /** What the link asked for and did not get, until the reader changes anything. */
   problems: readonly string[] = [];
   readonly #listeners = new Set<(change: Change) => void>();
   readonly #around: Surroundings;
@@ -170,6 +170,7 @@ export class Session {
   drag(name: string, value: InputValue): void {
     if (this.locked || this.value(name) === value) return;
     const first = this.#waiting === undefined;
+    this.problems = [];
     this.#waiting = { ...this.view.state.inputs, ...this.#waiting, [name]: value };
     if (!first) return;
     this.#around.frame(() => {
@@ -204,11 +205,13 @@ export class Session {
   undo(): void {
     const kept = this.#undo.pop();
     if (kept === undefined) return;
+    this.problems = [];
     if (kept.scale !== this.view.scale) this.#rescale(kept.scale);
     this.#settle(kept.inputs);
   }
 
   reset(): void {
+    this.problems = [];
     this.#keep();
     this.#settle(startOf(this.view.lesson));
   }
@@ -223,6 +226,7 @@ export class Session {
   /** Another unit system shows the same state: nothing is computed from what is on screen. */
   useUnits(units: ReaderUnits): void {
     this.#units = units;
+    this.problems = [];
     const flips = this.#flips.map(([name]) => name);
     // Sentences are written by `run` in the reader's units; flip points are SI values and stay.
     const anew = (state: State): State => {
@@ -237,6 +241,7 @@ export class Session {
 
   /** The bench version of the lesson, or its own scale again, each at its start. */
   useScale(scale: string | undefined): void {
+    this.problems = [];
     this.#keep();
     this.hold(undefined);
     this.#rescale(scale);
@@ -251,6 +256,12 @@ export class Session {
   /** A question was put or answered. */
   changeQuestions(change: (open: Set<unknown>) => void): void {
     change(this.questions);
+    this.#tell("shown");
+  }
+
+  /** What else a link asked for in vain. */
+  refuse(problem: string): void {
+    this.problems = [...this.problems, problem];
     this.#tell("shown");
   }
 
@@ -269,8 +280,8 @@ export class Session {
     const asked = scaleOfLink(hash);
     const scale = asked !== undefined && this.view.scales?.includes(asked) ? asked : this.#data.at;
     if (scale !== this.view.scale) this.#rescale(scale);
-    const linked = readLink(this.view.lesson, hash, this.view.locale);
-    this.problems = asked === undefined || scale === asked || asked === OWN_SCALE ? linked.problems : [...linked.problems, `This page has no scale \u201c${asked}\u201d; the rest of the link is used.`];
+    const linked = readLink(this.view.lesson, hash, this.view.locale, this.#unitsAt(this.view.scale));
+    this.problems = asked === undefined || scale === asked || asked === OWN_SCALE ? linked.problems : [...linked.problems, `\u201cpage.scale=${asked}\u201d: this page has no such scale; it keeps its own.`];
     if (linked.units !== undefined) this.#units = linked.units;
     this.view = { ...this.view, units: this.#unitsAt(this.view.scale) };
     return linked.inputs;

@@ -33,6 +33,9 @@ export const tableText = (input: TableInput, value: TableValue, units: UnitSyste
   return [head, ...lines].map((cells) => cells.join("; ")).join("\n");
 };
 
+/** Bad lines named one by one. */
+const MOST_NAMED = 3;
+
 /** Rows beyond this are a mistake, and would stall the page. */
 const MOST_ROWS = 20_000;
 
@@ -100,18 +103,30 @@ export const readTable = (text: string, input: TableInput, units: UnitSystem, lo
   const fractions = numbers.some((cell) => FRACTION.test(cell)) && !numbers.some((cell) => cell.includes("."));
   const reading = fractions ? "de" : sign === "," ? "en" : locale;
   const value = Object.fromEntries(columns.map(([key]) => [key, [] as number[]]));
-  for (const { cells, number } of lines) {
-    if (cells.length < least || cells.length > most) {
-      const hint = sign === "," && cells.length > most ? " Decimal commas need semicolons or tabs between the values, or quotes round each." : "";
-      return { question: `Line ${number} has ${cells.length} ${cells.length === 1 ? "value" : "values"}; it needs ${least}: ${columns.map(([, column]) => column.label).join(", ")}.${hint}` };
-    }
+  /** What is wrong with a line, if anything; its values are taken. */
+  const take = (cells: readonly string[]): string | undefined => {
+    if (cells.length < least || cells.length > most) return ` has ${cells.length} ${cells.length === 1 ? "value" : "values"}; it needs ${least}.`;
     for (const [i, [key, column]] of columns.entries()) {
       const { cell, unit } = places[i] as { cell: number; unit: UnitName };
       const parsed = parseNumber(cells[cell] ?? "", reading);
-      if ("question" in parsed) return { question: `Line ${number}, ${column.label}: ${parsed.question}` };
-      if (parsed.rest !== "") return { question: `Line ${number}, ${column.label}: type the number alone, without \u201c${parsed.rest}\u201d.` };
+      if ("question" in parsed) return `, ${column.label}: ${parsed.question}`;
+      if (parsed.rest !== "") return `, ${column.label}: type the number alone, without \u201c${parsed.rest}\u201d.`;
       value[key]?.push(exact !== undefined ? parsed.value : tidy(toSI(parsed.value, unit)));
     }
-  }
-  return { value };
+    return undefined;
+  };
+  const faults = lines.flatMap(({ cells, number }) => {
+    const wrong = take(cells);
+    return wrong === undefined ? [] : [`Line ${number}${wrong}`];
+  });
+  if (faults.length === 0) return { value };
+  const more = faults.length - MOST_NAMED;
+  return {
+    question: [
+      ...faults.slice(0, MOST_NAMED),
+      ...(more > 0 ? [`And ${more} more ${more === 1 ? "line" : "lines"}.`] : []),
+      ...(lines.some(({ cells }) => cells.length < least || cells.length > most) ? [`Wanted in each: ${columns.map(([, column]) => column.label).join("; ")}.`] : []),
+      ...(sign === "," && lines.some(({ cells }) => cells.length > most) ? ["Decimal commas need semicolons or tabs between the values, or quotes round each."] : []),
+    ].join(" "),
+  };
 };

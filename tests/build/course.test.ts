@@ -5,6 +5,7 @@ import { afterAll, describe, expect, test } from "vitest";
 import { checkCourse, curriculumCodes, readCourse } from "../../build/course.ts";
 import { readKernels } from "../../build/kernels.ts";
 import { readProse } from "../../build/markdown.ts";
+import { wayOut } from "../../build/nearest.ts";
 import { readLesson } from "../../build/readLessons.ts";
 import { HOME, Site } from "../../build/site.ts";
 
@@ -74,8 +75,12 @@ describe("new Site(…).build() of a lesson with all its parts", () => {
     // said aloud: two digits, and the sign left to the words around it
     expect(lesson).toMatch(/data-show="spoken"[^>]*>(?:<[^>]+>)*[−-]?60\u00a0km\/h/);
     expect(lesson).toContain("Two skaters push off");
-    expect(files["misconceptions.html"]).toContain('<a href="fixture.html">A meeting of two trolleys</a>');
-    expect(files["index.html"]).toContain("NGSS HS-PS2-2");
+    // the teachers' page leads to the teacher's sheet
+    expect(files["misconceptions.html"]).toContain('<a href="fixture.html">A meeting of two trolleys</a> (<a href="fixture-bench.html">bench\u00a0version</a>)');
+    expect(files["misconceptions.html"]).toContain("no lesson yet");
+    expect(files["index.html"]).toMatch(/<dt>NGSS HS-PS2-2:.*?<\/dt><dd><a href="fixture.html">A meeting of two trolleys<\/a> \(3\u00a0minutes\)<\/dd>/);
+    // no place to break a line before the bench version, unless it would follow the minutes alone
+    expect(files["index.html"]).toContain('<span class="facts">3\u00a0minutes \u00b7 <a href="fixture-bench.html">bench\u00a0version</a></span>');
   });
 
   const refused: readonly [what: string, source: string, message: RegExp][] = [
@@ -89,6 +94,24 @@ describe("new Site(…).build() of a lesson with all its parts", () => {
       const { problems } = await build(`refused-${refused.findIndex(([one]) => one === what)}`, source);
       expect(problems.map((p) => p.message).join("\n")).toMatch(message);
     });
+});
+
+describe("indexPage(site, course)", () => {
+  test("keeps the bench version on the line of what stands before it", async () => {
+    const { files } = await build("facts", front(FIXTURE).replace("minutes: 3\n", "minutes: 1\nmathematics: none\n") + REST);
+    expect(files["index.html"]).toContain('<span class="facts">1\u00a0minute \u00b7 no\u00a0mathematics\u00a0\u00b7\u00a0<a href="fixture-bench.html">bench\u00a0version</a></span>');
+  });
+});
+
+describe("wayOut(name, names)", () => {
+  const ids = Object.keys(readKernels(HOME).sources);
+  test("names the nearest, or else those first that share most words", () => {
+    expect(wayOut("crouch-2005", ids)).toBe("; the nearest is crouch-2004");
+    expect(wayOut("ngss", ids)).toMatch(/^; there are ngss-2013, ngss-2013-middle, /);
+    expect(wayOut("openstax", ids)).toMatch(/^; there are openstax-/);
+    // With no word in common the list stays as it is.
+    expect(wayOut("zzzzzzzzzzzzzzzzzzzzzzz", ids)).toBe(`; there are ${ids.slice(0, 12).join(", ")}, …`);
+  });
 });
 
 describe("readProse(markdown) of questions", () => {

@@ -3,6 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { unit as mathUnit } from "mathjs";
 import { afterAll, describe, expect, it } from "vitest";
+import { writeLeftOut } from "../../build/leftOut.ts";
 import { newLesson } from "../../build/new.ts";
 import { parseScenario, readScenario } from "../../build/scenario.ts";
 import { Site } from "../../build/site.ts";
@@ -240,6 +241,8 @@ describe("parseScenario(what is unlikely) reads it, and asks to check it", () =>
   };
   const cases: readonly [what: string, from: string, to: string, piece: string, message: RegExp][] = [
     ["a mass over ten times the other", "value: 1800 kg", "value: 18 t", "{ value: 18 t", /the one mass is 20 times the other; over 10 is most often a slip of unit$/],
+    ["a mass that no passenger car has", "value: 1800 kg", "value: 6000 kg", "{ value: 6000 kg", /6000 kg is heavy for a passenger car; most weigh 300 to 3500 kg$/],
+    ["a mass that no passenger car is down to", "value: 900 kg", "value: 200 kg", "{ value: 200 kg", /200 kg is light for a passenger car/],
     // 252 + 36 km/h
     ["a closing speed of 288 km/h", "value: 54 km/h", "value: 252 km/h", "{ value: 252", /close in at 288 km\/h; over 202 km\/h/],
     // The softer nose alone: sqrt(600 kg / 4500 N/m) 25 m/s = 9.1 m, and the stiff one adds to it.
@@ -409,6 +412,54 @@ describe("new Site({ scenario }).build()", () => {
     expect((await build(FIXTURE, source)).files["fixture.js"]).not.toContain('units:"customary"');
   }, SLOW);
 
+  // The first trolley runs at 15 m/s; the second at this, which must be less for them to meet.
+  const reaching = changed("start: -10, from: -20", "start: scenario.b.speed.value - 20, from: -20", changed('import { centralImpact }', 'import { scenario } from "ridedown/scenario";\nimport { centralImpact }', FIXTURE));
+  const atSpeed = (speed: string): string => changed("value: 36 km/h, give", `value: ${speed}, give`);
+
+  it("leaves out a lesson whose start has no outputs with a presenter's values, by name and with the reason, and builds the rest", async () => {
+    const folder = join(work, "beyond");
+    mkdirSync(folder);
+    const teaching = (text: string): string => changed("minutes: 3\n", "minutes: 3\nmisconceptions: [bigger-pushes-harder]\n", text);
+    writeFileSync(join(folder, "beyond.md"), teaching(changed("start: -10, from: -20", "start: 19, from: -20", FIXTURE)));
+    writeFileSync(join(folder, "fixture.md"), `${FIXTURE}\nSee [the other](beyond.md).\n`);
+    const show = join(folder, "show.yaml");
+    writeFileSync(show, source);
+    const site = new Site({ lessons: folder, scenario: show, cache: join(work, "cache") });
+    const built = await site.build({ claims: false });
+    expect(built.problems).toEqual([]);
+    expect(built.lessons).toEqual(["fixture"]);
+    expect(built.leftOut).toEqual({ beyond: [expect.stringMatching(/^start that this lesson can show: .*they never meet/)] });
+    expect(writeLeftOut(built.leftOut, "show.yaml")).toEqual([expect.stringMatching(/^left out: beyond, since show\.yaml has no start that this lesson can show: /)]);
+    expect(Object.keys(built.files).filter((name) => name.startsWith("beyond"))).toEqual([]);
+    expect(built.files["fixture.html"]).toContain('<a href="index.html">the other</a>');
+    expect(built.files["misconceptions.html"]).toMatch(/: left out of this show, since the scenario has no start that this lesson can show: .*they never meet/);
+    expect(site.sheets().map(({ written }) => written.slug)).toEqual(["fixture"]);
+    // The author who works with the shipped show is told the line instead.
+    const own = await new Site({ lessons: folder, cache: join(work, "cache") }).build({ claims: false });
+    expect(own.leftOut).toEqual({});
+    expect(own.problems).toEqual([expect.objectContaining({ file: expect.stringMatching(/beyond\.md$/) as unknown, message: expect.stringMatching(/^the start state has no outputs: .*they never meet/) as unknown })]);
+  }, SLOW);
+
+  it("asks the scenario's values, not the lesson, whether there is a start", async () => {
+    expect(await build(reaching, source)).toMatchObject({ problems: [], leftOut: {}, lessons: ["fixture"] });
+    expect(await build(reaching, atSpeed("39 m/s"))).toMatchObject({ problems: [], lessons: [], leftOut: { fixture: [expect.stringMatching(/they never meet/)] } });
+    expect(await build(reaching, atSpeed("50 m/s"))).toMatchObject({ problems: [], leftOut: { fixture: [expect.stringMatching(/: input velocityB: start must be between -20 and 20 m\/s, got 30$/)] } });
+  }, SLOW);
+
+  it("leaves out a lesson that cannot start at another of its scales, or cannot be drawn", async () => {
+    const bench = await build(changed("restitution: 0 }", "restitution: massA < 10 ? 2 : 0 }", FIXTURE), source);
+    expect(bench).toMatchObject({ problems: [], lessons: [], leftOut: { fixture: [expect.stringMatching(/: at bench scale: the lesson does not run at its start: .*restitution must be/)] } });
+    const undrawn = await build(changed('says: "The first trolley is turned back."', 'says: ((): string => { throw new Error("no words for it"); })()', FIXTURE), source);
+    expect(undrawn).toMatchObject({ problems: [], lessons: [], leftOut: { fixture: ["start that this lesson can show: the page cannot be drawn: no words for it"] } });
+    expect(undrawn.files["index.html"]).not.toContain("fixture.html");
+  }, SLOW);
+
+  it("still answers a slip in the lesson itself with its place", async () => {
+    const { problems, leftOut } = await build(changed("(input:massA)", "(input:masA)", reaching), source);
+    expect(leftOut).toEqual({});
+    expect(problems.map((p) => p.message)).toEqual(["there is no input masA; the nearest is massA"]);
+  }, SLOW);
+
   it("leaves out a lesson whose part the scenario lacks, by name", async () => {
     const needing = changed("minutes: 3\n", "minutes: 3\nneeds: [tow, markers]\n", FIXTURE);
     const without = source.replace(/^tow:\n(?:[ #].*\n|\n)*/m, "");
@@ -457,6 +508,14 @@ describe("new Site({ scenario }).build()", () => {
     expect(warnings).toHaveLength(1);
     expect(warnings[0]?.file).toMatch(/show\.yaml$/);
   }, SLOW);
+});
+
+describe("parseScenario(give or take) reads every way that people type it", () => {
+  // 900 kg, a tenth and two percent of it
+  it.each([["900 kg ± 90 kg", 90], ["900 kg +/- 90 kg", 90], ["900 kg +- 90 kg", 90], ["900 kg +-90 kg", 90], ["900 kg+-2 %", 18], ["900 kg +/−2%", 18], ["900 kg ±2%", 18]])("%s", (typed, give) => {
+    const reading = parseScenario(source.replace(/mass: \{ value: 900 kg[^}]*\}/, `mass: ${typed}`), "show.yaml");
+    expect("scenario" in reading ? [reading.scenario.a.mass.value, reading.scenario.a.mass.give] : reading.problems).toEqual([900, expect.closeTo(give, 9)]);
+  });
 });
 
 describe("readScenario(file)", () => {

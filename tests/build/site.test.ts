@@ -6,7 +6,7 @@ import { afterAll, describe, expect, test } from "vitest";
 import { checkFences } from "../../build/checkFences.ts";
 import { newLesson } from "../../build/new.ts";
 import { HOME, Site } from "../../build/site.ts";
-import { weights } from "../../build/size.ts";
+import { weights, writeWeights } from "../../build/size.ts";
 
 const FIXTURE = readFileSync(join(HOME, "tests/build/fixtures/lessons/fixture.md"), "utf8");
 mkdirSync(join(HOME, ".cache"), { recursive: true });
@@ -87,6 +87,9 @@ describe("new Site(…).build()", () => {
     const page = weights(files).find((w) => w.page === "fixture.html");
     expect(Object.keys(page?.parts ?? {})).toEqual(["fixture.html", "page.css", "gate.js", "page.js", "fixture.js"]);
     expect(page?.bytes).toBe(Object.values(page?.parts ?? {}).reduce((sum, n) => sum + n, 0));
+    const all = [{ page: "light.html", bytes: 1000, parts: { "light.html": 1000 } }, { page: "heavy.html", bytes: 9000, parts: { "heavy.html": 2000, "page.js": 7000 } }];
+    expect(writeWeights(all)).toBe("heaviest first load of 2 pages, after gzip -9: 9.0 kB  heavy.html");
+    expect(writeWeights(all, 8000).split("\n").slice(1)).toEqual(["  9.0 kB  heavy.html, over 8.0 kB; of it page.js 7.0 kB"]);
   });
 
   const cases: readonly (readonly [what: string, from: string, to: string, at: string, message: RegExp])[] = [

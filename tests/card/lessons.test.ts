@@ -8,7 +8,8 @@ import { HOME, type Sheet, Site } from "../../build/site.ts";
 import { fromSI } from "../../lib/units.ts";
 import { uniform } from "../../lib/math/random.ts";
 import { captionProblems, captionsOf } from "../../shared/card/captions.ts";
-import { crossings, type CueLine, cueNumbers, lineText, lineWords } from "../../shared/card/cue.ts";
+import { crossings, type CueLine, cueNumbers, lineText, lineWords, partText, spokenVerdicts } from "../../shared/card/cue.ts";
+import { findHeld, type Held } from "../../shared/card/held.ts";
 import { findStudy, rankingOf, tasksOf, doTask, studyOf, type TaskResult } from "../../shared/card/wholeStudy.ts";
 import { evaluate, evaluateWhole, type InputValue, startOf } from "../../shared/lesson.ts";
 import { tidy } from "../../shared/state/numbers.ts";
@@ -24,6 +25,8 @@ const SEED = 17;
 const STATES = 12;
 /** Runs of a study here: enough to see that it is one. */
 const RUNS = 60;
+/** Runs behind what is said of a seeded state. */
+const HELD_RUNS = 20;
 
 /** A number and, after a no-break space, its unit, as screens write them. */
 const QUANTITY = /(?<![\p{L}\d.])([-\u2212]?\d+(?:\u202f\d{3})*(?:[.,]\d+)?)(?:\u00a0[^\s,;:?!)]*[^\s.,;:?!)]|°)?/gu;
@@ -89,6 +92,8 @@ describe.each(SHOWS)("every lesson, scenario %s", (scenario) => {
   });
   const studyAtStart = once(({ written, view }) => findStudy({ lesson: view.lesson, inputs: view.state.inputs, outputs: headlinesOf(written, view.lesson) }, RUNS));
   const linesOf = ({ written }: Sheet): readonly CueLine[] => cueLines(written, optionsOf);
+  /** Of each state of `views`. */
+  const heldAt = once((sheet: Sheet): Held[] => views(sheet).map((view) => findHeld({ lesson: view.lesson, inputs: view.state.inputs, outputs: spokenVerdicts(view, linesOf(sheet)) }, HELD_RUNS)));
 
   test("has a sheet, with lines to say", () => {
     expect(sheets.map(({ written }) => written.slug)).toEqual(lessons);
@@ -99,13 +104,14 @@ describe.each(SHOWS)("every lesson, scenario %s", (scenario) => {
   test("shows on the lesson's page, in its caption and in words the same number", () => {
     for (const sheet of sheets) {
       const lines = linesOf(sheet);
-      for (const view of views(sheet)) {
-        const captions = readVtt(captionFile(view, lines, sheet.facts));
+      for (const [i, view] of views(sheet).entries()) {
+        const held = heldAt(sheet)[i] as Held;
+        const captions = readVtt(captionFile(view, lines, sheet.facts, held));
         const captioned = captions.flatMap(({ lines: text }) => text).join(" ");
-        expect(captioned, sheet.written.slug).toBe(lines.map((line) => lineText(view, line)).join(" ").replace(/[ \n]+/g, " "));
+        expect(captioned, sheet.written.slug).toBe(lines.map((line) => lineText(view, line, held)).join(" ").replace(/[ \n]+/g, " "));
         for (const line of lines) {
-          const text = lineText(view, line);
-          const words = lineWords(view, line);
+          const text = lineText(view, line, held);
+          const words = lineWords(view, line, held);
           const numbers = [...text.matchAll(QUANTITY)].map(([, number]) => (number as string).replace("\u2212", "-").replace(/\u202f/g, "").replace(",", "."));
           expect(saysSo(words, text.split(QUANTITY_WHOLE), numbers), `${sheet.written.slug}: ${text} / ${words}`).toBe(true);
           expect(words).not.toMatch(/\d/);
@@ -135,7 +141,23 @@ describe.each(SHOWS)("every lesson, scenario %s", (scenario) => {
   }, SLOW);
 
   test("has captions that can be read in their time", () => {
-    for (const sheet of sheets) for (const view of views(sheet)) expect(captionProblems(captionsOf(linesOf(sheet).map((line) => lineText(view, line)))), sheet.written.slug).toEqual([]);
+    for (const sheet of sheets) for (const [i, view] of views(sheet).entries()) expect(captionProblems(captionsOf(linesOf(sheet).map((line) => lineText(view, line, heldAt(sheet)[i] as Held)))), sheet.written.slug).toEqual([]);
+  }, SLOW);
+
+  test("speaks no verdict as settled that fewer than 95 of 100 runs give: its share is said behind it", () => {
+    for (const sheet of sheets)
+      for (const [i, view] of views(sheet).entries()) {
+        const { counts, runs } = heldAt(sheet)[i] as Held;
+        for (const line of linesOf(sheet))
+          for (const [at, part] of line.entries()) {
+            if (typeof part === "string" || view.lesson.outputs[part.name]?.type !== "verdict") continue;
+            const held = { runs, counts };
+            const said = lineText(view, line.slice(0, at + 1), held);
+            const percent = Math.round((100 * (counts[part.name]?.[view.state.outputs[part.name] as string] ?? 0)) / runs);
+            if (percent >= 95) expect(said, sheet.written.slug).toBe(lineText(view, line.slice(0, at), held) + partText(view, part));
+            else expect(said, sheet.written.slug).toMatch(new RegExp(`${percent < 90 ? ", but that is (too close to call|a tie) within the give or take: " : ", "}in ${percent} of 100 runs$`));
+          }
+      }
   }, SLOW);
 
   test("has a range for every headline number, low to high, with the start value's bars made by hand to 3 significant figures", () => {

@@ -19,6 +19,8 @@ import { readVtt } from "./vtt.ts";
 
 const SLOW = 180_000;
 const DATE = "2031-05-17";
+/** Rows that fit a sheet with its code and its head. */
+const MOST_HELD_UP = 8;
 mkdirSync(join(HOME, ".cache"), { recursive: true });
 const work = mkdtempSync(join(HOME, ".cache/show-test-"));
 afterAll(() => rmSync(work, { recursive: true, force: true }));
@@ -96,11 +98,54 @@ describe.each(SHOWS)("packOf(…) of %s", (path) => {
 
   test("has every caution of staging on each plan and on the hand-over list", () => {
     const staging = Object.keys(STAGING_CAUTIONS);
-    // C1 to C11 and C14 as numbered in the project's list of cautions
-    expect(staging).toEqual([...Array.from({ length: 11 }, (_, i) => `C${i + 1}`), "C14"]);
+    // C12 is of the bench, in the lessons
+    expect(staging).toEqual([...Array.from({ length: 11 }, (_, i) => `C${i + 1}`), "C13"]);
     for (const name of own().filter((one) => /-plan\.html$|hand-over/.test(one) && one !== "camera-plan.html")) {
       const cautions = [...(show.files[name] as string).matchAll(/<section class="caution"[\s\S]*?<\/section>/g)].map(([html]) => html).join("");
       for (const id of staging) expect(cautions, `${name}: ${id}`).toMatch(new RegExp(`\\b${id}\\b`));
+    }
+  });
+
+  test("hands over every input of the scenario, every limit of its lessons and every question, numbered through, with labelled blanks", () => {
+    const html = show.files["hand-over.html"] as string;
+    const plain = (text: string): string => text.replace(/<[^>]*>/g, " ").replace(/&#39;/g, "'").replace(/&quot;/g, '"').replace(/\s+/g, " ");
+    const part = (name: string): string => new RegExp(`<section class="handover ${name}">[\\s\\S]*?</section>`).exec(html)?.[0] ?? "";
+    // as many rows as the scenario has values, by a walk of our own
+    const given = (value: unknown): number => (typeof value !== "object" || value === null ? 0 : "give" in value ? 1 : Object.values(value).reduce((sum: number, one) => sum + given(one), 0));
+    const rows = [...part("inputs").matchAll(/<tr><th scope="row">([\s\S]*?)<\/tr>/g)].map(([row]) => row);
+    const words = rows.filter((row) => /<td>(none|yes|no, apart)<\/td>/.test(row)).length;
+    expect(rows.length - words).toBe(given(scenario));
+    expect(plain(part("inputs"))).toContain(scenario.a.mass.reason);
+    // three columns beside the name, none of them empty
+    for (const row of rows) expect([...row.matchAll(/<td>[^<]+<\/td>/g)], row).toHaveLength(3);
+    // each list goes on where the one before it ended
+    for (const [name, count] of [["questions", 0], ["assumptions", 2 * made.length]] as const) {
+      let next = 1;
+      for (const [, start, list] of part(name).matchAll(/<ol start="(\d+)">([\s\S]*?)<\/ol>/g)) {
+        expect(Number(start), name).toBe(next);
+        next += (list as string).split("<li").length - 1;
+      }
+      expect(next - 1, name).toBeGreaterThan(count);
+    }
+    for (const slug of made) expect(plain(part("assumptions")), slug).toContain(lessons.find((one) => one.slug === slug)?.front.title.replace(/\s+/g, " "));
+    expect([...html.matchAll(/class="blank"/g)].length).toBe([...html.matchAll(/class="to-fill">[A-Z][a-z ]+: <span class="blank">/g)].length);
+    expect(html).toMatch(/every line of the hand-over sheet/);
+  });
+
+  test("prints first what is held up, and every other row once, behind a page break", () => {
+    for (const slug of made) {
+      const { card } = (readCard(show.files[`${slug}-card.json`] as string) as { kept: KeptCard }).kept;
+      const html = show.files[`${slug}-card.html`] as string;
+      const cut = html.indexOf('<details class="appendix"');
+      const rowsIn = (text: string): number => [...text.matchAll(/<table class="predicted[^"]*">[\s\S]*?<\/table>/g)].reduce((sum, [table]) => sum + table.split('<th scope="row">').length - 1, 0);
+      const verdictsIn = (text: string): number => [...text.matchAll(/<ul class="verdicts">[\s\S]*?<\/ul>/g)].reduce((sum, [list]) => sum + list.split("<li>").length - 1, 0);
+      const [first, rest] = [html.slice(0, cut), html.slice(cut)];
+      expect([rowsIn(first) + rowsIn(rest), verdictsIn(first) + verdictsIn(rest)], slug).toEqual([card.outputs.length, card.verdicts.length]);
+      expect(rowsIn(first) + verdictsIn(first), slug).toBeGreaterThan(0);
+      expect(rowsIn(first), slug).toBeLessThanOrEqual(MOST_HELD_UP);
+      expect(first.match(/Code to publish/), slug).not.toBeNull();
+      expect(html, slug).not.toContain('<table class="ranges"');
+      if (card.verdicts.length > 0) expect(html, slug).toContain(`, of ${PAGE_RUNS} runs.`);
     }
   });
 
@@ -174,7 +219,7 @@ describe("makeShow(…) at states of one's own", () => {
     ["no lesson", "#massA=900", /^--state must be the link of a lesson's page such as .*, got #massA=900$/],
     ["no state", "fixture.html#answer", /^--state must be the link of a lesson's page/],
     ["a lesson that is not there", "fixtur.html#massA=900", /^--state: the show has no lesson fixtur; the nearest is fixture$/],
-    ["an input that is not there", "fixture.html#masA=900", /^--state: fixture: This page has no input \u201cmasA\u201d/],
+    ["an input that is not there", "fixture.html#masA=900", /^--state: fixture: .*masA.*no input/],
     ["a value out of range", "fixture.html#massA=9e9", /^--state: fixture: .*massA|^--state: fixture: /],
     ["a scale", "fixture.html#page.scale=bench", /^--state: fixture: a show has its own vehicles, not those of scale bench$/],
   ])("refuses a link with %s", async (_, link, message) => {

@@ -59,7 +59,7 @@ describe("stills", () => {
     ["a ground that is none", SLUG, { ground: "blue" }, /^--ground must be one of light, dark, none, none-dark, got blue$/],
     ["an instant outside the event", SLUG, { scene: "meeting", at: "5" }, /^--at must be from -?0\.\d+ to 0\.\d+ s for scene meeting, got 5$/],
     ["an instant that is no number", SLUG, { scene: "meeting", at: "0,05" }, /^--at must be a decimal number, got 0,05$/],
-    ["a link that does not fit", SLUG, { state: ["#masA=900"] }, /^--state: This page has no input \u201cmasA\u201d/],
+    ["a link that does not fit", SLUG, { state: ["#masA=900"] }, /^--state: \u201cmasA=900\u201d: this page has no input of that name/],
     ["what is no link", SLUG, { state: ["900"] }, /^--state must be a share link such as "#massA=900", got 900$/],
     ["a scale that the lesson lacks", SLUG, { state: ["#page.scale=benhc"] }, /^--state: .* has no scale benhc; the nearest is bench$/],
     ["a part that is not there", SLUG, { scene: "meeting", part: "9" }, /^plate: part must be a whole number from 1 to \d, got 9$/],

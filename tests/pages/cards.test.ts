@@ -137,11 +137,40 @@ describe("prediction-card", () => {
     await close();
   });
 
+  test("holds up the first sheet on a screen and prints the rest behind it, once, with no empty head", async () => {
+    const { page, close } = await open("every-part-card.html");
+    const appendix = page.locator("details.appendix table.given");
+    expect(await appendix.isVisible()).toBe(false);
+    expect(await page.locator("table.to-measure th:has-text('measured')").isVisible()).toBe(false);
+    await page.emulateMedia({ media: "print" });
+    expect(await appendix.isVisible()).toBe(true);
+    expect(await page.locator("table.to-measure th:has-text('measured')").isVisible()).toBe(true);
+    const { breakBefore, bare, twice } = await page.evaluate(() => {
+      const seen = (element: Element | null): boolean => (element?.getBoundingClientRect().height ?? 0) > 0;
+      const heads = [...document.querySelectorAll("main h2, main h3")].filter(seen);
+      const rows = [...document.querySelectorAll("main table:not(.given) tbody th")].map((head) => head.textContent);
+      return { breakBefore: getComputedStyle(document.querySelector("details.appendix") as Element).breakBefore, bare: heads.filter((head) => head.nextElementSibling !== null && !seen(head.nextElementSibling)).map((head) => head.textContent), twice: rows.length - new Set(rows).size };
+    });
+    expect({ breakBefore, bare, twice }).toEqual({ breakBefore: "page", bare: [], twice: 0 });
+    await close();
+  });
+
   test("prints the draft without scripts, and says that it is one", async () => {
     const { page, close } = await open("every-part-card.html", { scripts: false, print: true });
     expect(await page.textContent(".draft")).toContain("nothing is frozen");
     expect(await page.locator("table.predicted tbody tr").count()).toBeGreaterThan(0);
     expect(await page.locator('[data-do="freeze"]').isVisible()).toBe(false);
+    await close();
+  });
+});
+
+describe("cue-card", () => {
+  test("counts again how often its verdicts hold at the values of a link, and till then says that it has not", async () => {
+    // an own lesson of the course: the fixture says nothing aloud
+    const { page, errors, close } = await openPage(browser, "dist/lighter-yet-maybe-the-better-seat-cue.html", { width: 1280, height: 900, state: "#massA=1200" });
+    await expect.poll(() => page.textContent("section[aria-labelledby='verdicts']"), { timeout: 20_000 }).toMatch(/Of 400 runs:.*in \d+ of 100/);
+    expect(await page.textContent("ol.lines")).not.toContain("not been counted");
+    expect(errors).toEqual([]);
     await close();
   });
 });

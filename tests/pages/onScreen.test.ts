@@ -182,7 +182,7 @@ describe("opening on screen", () => {
     await shown(first.page);
     expect(await part(first.page)).toBe("figure:chests");
     expect(await first.page.evaluate(() => new URLSearchParams(location.hash.slice(1)).get("massA"))).toBe("1000");
-    expect(await first.page.textContent("share-link .message")).toBe("");
+    expect(await first.page.textContent("link-notice")).toBe("");
     await first.page.keyboard.press("Escape");
     expect(await first.page.evaluate(() => location.hash)).toBe("#massA=1000");
     expect(first.errors).toEqual([]);
@@ -191,7 +191,7 @@ describe("opening on screen", () => {
 
   test("a link to a part that is not there says so, and the page stands", async () => {
     const { page, errors, close } = await openPage(browser, PAGE, { state: "#page.screen=scene:nowhere" });
-    expect(await page.textContent("share-link .message")).toContain("scene:nowhere");
+    expect(await page.textContent("link-notice")).toContain("scene:nowhere");
     expect(await page.$(`${VIEW}[open]`)).toBeNull();
     expect(errors).toEqual([]);
     await close();

@@ -263,7 +263,8 @@ describe("values", () => {
   test("renderOutput(…) shows no number where the state has no outputs", () => {
     const none = viewAt({ massA: 777 });
     expect(value(none, "peak")).toBe("\u2014");
-    expect([value(none, "said"), value(none, "who")]).toEqual(["\u2014", "\u2014"]);
+    // In place of the sentence stands why; the rest keep their dash.
+    expect([value(none, "said"), value(none, "who")]).toEqual(["No result here: this needs that they close in on each other.", "\u2014"]);
   });
 
   test("outcomeText(…) says a rule as what is needed, and an outcome as it is", () => {

@@ -294,8 +294,11 @@ describe("link", () => {
     const { inputs, problems } = readLink(example, "#massA=99999&speedA=12&front=huge&colour=red&measured=1", "en");
     expect(inputs).toEqual({ ...startOf(example), speedA: 12 });
     expect(problems).toHaveLength(4);
-    expect(problems[0]).toContain("Test mass must be between 400 and 3000");
-    expect(problems[2]).toContain("colour");
+    expect(problems[0]).toBe(`\u201cmassA=99999\u201d: test mass must be between 400 and 3000${NBSP}kg; 900${NBSP}kg is shown instead.`);
+    expect(problems[1]).toMatch(/^\u201cfront=huge\u201d: .* must be one of .*; \u201c.+\u201d is shown instead\.$/);
+    expect(problems[2]).toBe("\u201ccolour=red\u201d: this page has no input of that name; it is left out.");
+    expect(problems[3]).toContain("that a link can set");
+    expect(readLink(example, "#massA=99999", "en", "customary").problems[0]).toMatch(/between 882 and 6614\u00a0lb; .*\u00a0lb is shown instead/);
   });
 
   test("readLink(…) survives any text", () => {
@@ -456,6 +459,22 @@ describe("Session", () => {
     expect(makeSession("#page.scale=moon").session.problems).toHaveLength(1);
   });
 
+  test("problems of a link go with the first change, whatever it is", () => {
+    const changes: Readonly<Record<string, (session: ReturnType<typeof makeSession>["session"]) => void>> = {
+      drag: (session) => session.drag("massA", 910),
+      set: (session) => void session.set("massA", 910),
+      reset: (session) => session.reset(),
+      useUnits: (session) => session.useUnits("customary"),
+      useScale: (session) => session.useScale("bench"),
+    };
+    for (const [name, change] of Object.entries(changes)) {
+      const { session } = makeSession("#massA=99999");
+      expect(session.problems, name).toHaveLength(1);
+      change(session);
+      expect(session.problems, name).toEqual([]);
+    }
+  });
+
   test("useScale(bench) speaks laboratory units and gives the reader's own back", () => {
     const { session } = makeSession("#page.units=customary");
     session.useScale("bench");
@@ -506,8 +525,13 @@ describe("tables", () => {
       const read = readTable(text, points, "metric", "en");
       return "question" in read ? read.question : "";
     };
-    expect(wrong("0;0\n10")).toContain("Line 2 has 1 value; it needs 2");
+    expect(wrong("0;0\n10")).toBe("Line 2 has 1 value; it needs 2. Wanted in each: time; depth.");
     expect(wrong("0;0\n10;x")).toContain("Line 2, depth");
+    const many = wrong("0;0\nx;1\n10\n10;1\n20;y\n30;z\n40;z");
+    expect([...many.matchAll(/Line (\d+)/g)].map(([, line]) => line)).toEqual(["2", "3", "5"]);
+    expect(many).toContain(" And 2 more lines.");
+    expect(wrong("x;0\nx;1\nx;2\nx;3")).toMatch(/ And 1 more line\.$/);
+    expect(wrong("x;0\nx;1\nx;2")).not.toContain("more");
     expect(wrong("time;depth")).toContain("no rows");
     expect(wrong("x;0\n10;1")).toContain("Line 1, time");
     expect(wrong("0,5,1\n10,2")).toContain("Decimal commas need semicolons or tabs");
