@@ -99,11 +99,16 @@ const searchClaims = async (): Promise<boolean> => {
   }
 };
 
-/** Runs the test files; answers their counts, or undefined if the runner ended before counting. */
-const runTests = (): Promise<{ counts: Counts | undefined; code: number }> =>
+interface Ran {
+  readonly counts: Counts | undefined;
+  readonly code: number;
+}
+
+/** Runs test files, all that the words given name or one project of them; counts are undefined if the runner ended before counting. */
+const runTests = (...args: string[]): Promise<Ran> =>
   new Promise((resolve) => {
     let counts: Counts | undefined;
-    const child = spawn(process.execPath, [inPackage("vitest", "vitest.mjs"), "run", "--config", join(ROOT, "tests/vitest.config.ts"), ...filters], {
+    const child = spawn(process.execPath, [inPackage("vitest", "vitest.mjs"), "run", "--config", join(ROOT, "tests/vitest.config.ts"), ...args], {
       cwd: ROOT,
       stdio: ["ignore", "inherit", "inherit", "ipc"],
       env: { ...process.env, COUNTS_TO_PARENT: "1" },
@@ -116,7 +121,6 @@ const runTests = (): Promise<{ counts: Counts | undefined; code: number }> =>
     child.on("close", (code) => resolve({ counts, code: code ?? 1 }));
   });
 
-/** A small machine has two cores: the compiler works on one of them while the other builds. */
 const types = async (): Promise<void> => {
   await step("type check", () => typeCheck());
   await step("type check of lib without a document or Node", () => typeCheck("-p", "lib"));
@@ -127,21 +131,37 @@ const site = async (): Promise<void> => {
   await step("browser", getBrowser);
   await step("build of the site", () => command(process.execPath, ["--import", "tsx", "build/main.ts", "build", "--no-claims"], "always"));
 };
-await Promise.all([types(), site()]);
 
-// The search for counterexamples to the lessons' claims is long and needs no browser: it goes on beside the tests.
-const claims = filters.length === 0 ? step("claims of every lesson", searchClaims) : undefined;
-const { counts, code } = await runTests();
-await claims;
-const ran = (counts?.passed ?? 0) + (counts?.failed ?? 0);
-passed += counts?.passed ?? 0;
-failed += counts?.failed ?? 0;
-if (ran === 0) {
-  console.error("No test ran.");
-  failed++;
-} else if (code !== 0 && counts?.failed === 0) {
-  console.error(`The test runner ended with exit code ${code} though no test failed.`);
-  failed++;
+/** A small machine has two cores: one line of work on each. The search for counterexamples to the lessons' claims needs no browser. */
+const everything = (): Promise<Ran[]> => {
+  const one = (project: string): Promise<Ran> => runTests("--project", project, "--maxWorkers", "1");
+  const withoutBrowser = async (): Promise<Ran> => {
+    await types();
+    const ran = await one("unit");
+    await step("claims of every lesson", searchClaims);
+    return ran;
+  };
+  const withBrowser = async (): Promise<Ran> => {
+    await site();
+    return one("pages");
+  };
+  return Promise.all([withoutBrowser(), withBrowser()]);
+};
+const named = async (): Promise<Ran[]> => {
+  await Promise.all([types(), site()]);
+  return [await runTests(...filters)];
+};
+
+for (const { counts, code } of await (filters.length === 0 ? everything() : named())) {
+  passed += counts?.passed ?? 0;
+  failed += counts?.failed ?? 0;
+  if ((counts?.passed ?? 0) + (counts?.failed ?? 0) === 0) {
+    console.error("No test ran.");
+    failed++;
+  } else if (code !== 0 && counts?.failed === 0) {
+    console.error(`The test runner ended with exit code ${code} though no test failed.`);
+    failed++;
+  }
 }
 process.exitCode = failed > 0 ? 1 : 0;
 process.stdout.write(`\n${closingLine({ passed, failed })}\n`);
