@@ -14,7 +14,7 @@ import { makeWrite } from "../../shared/state/units.ts";
 /** Powers of four, so that the scaled run rounds as the first one did, square roots included. */
 const CHANGES = { kilogram: [4, 1, 1], metre: [1, 4, 1], second: [1, 1, 0.25] } as const;
 type Factors = (typeof CHANGES)[keyof typeof CHANGES];
-const STATES = 8;
+const STATES = 6;
 const RELATIVE = 1e-6; // searches inside a kernel stop a little off; a hidden constant shows by far more
 const CANCELLED = 1e-9; // of the largest output of the same kind
 
