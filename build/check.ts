@@ -50,7 +50,7 @@ const checkOptions = (part: LivePart, lesson: Lesson, report: (message: string) 
   if (digits !== undefined && !(/^\d$/.test(digits) && Number(digits) <= MOST_DIGITS)) report(`digits must be a whole number from 0 to ${MOST_DIGITS}, got ${digits}`);
 };
 
-const checkLesson = (written: WrittenLesson, lesson: Lesson, report: (name: string, message: string) => void): void => {
+const checkLesson = (lesson: Lesson, report: (name: string, message: string) => void): void => {
   for (const name of Object.keys(lesson.inputs)) {
     if (Object.hasOwn(lesson.outputs, name)) report(name, `${name} is both an input and an output; give one of them another name`);
   }
@@ -77,7 +77,7 @@ export const checkProse = (written: WrittenLesson, lesson: Lesson, sources: read
   const { prose, file } = written;
   const problems: Problem[] = [];
   const names = namesOf(lesson);
-  checkLesson(written, lesson, (name, message) => problems.push({ file, ...placeInFence(written, name), message }));
+  checkLesson(lesson, (name, message) => problems.push({ file, ...placeInFence(written, name), message }));
 
   for (const part of prose.parts) {
     const report = (message: string): void => void problems.push({ file, line: part.line, column: part.column, message });

@@ -79,7 +79,6 @@ const WORDS: Readonly<Record<string, readonly [label: string, kind: Kind]>> = {
   "markers.baselineOffset": ["known length nearer the camera by", distance],
 };
 
-const LOCALE = "en";
 /** As many as a file gives to a value that was measured; the give or take has fewer. */
 const FIGURES = 6;
 const GIVE_FIGURES = 3;

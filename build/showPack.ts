@@ -3,7 +3,6 @@
  * with their cautions, what is handed over to licensed people, and an index with version and date.
  */
 import { mkdirSync } from "node:fs";
-import { join } from "node:path";
 import type { Token } from "markdown-it";
 import { type CardInput, cardFile, codeOf, freeze, type KeptCard, PUBLISH_FIRST } from "../shared/card/card.ts";
 import { spokenVerdicts } from "../shared/card/cue.ts";

@@ -1,4 +1,4 @@
-import { requireBetween, requireNonNegative, requirePositive } from "../check.ts";
+import { requireBetween, requirePositive } from "../check.ts";
 
 /**
  * How far something smears across the picture while the shutter is open, and the exposure that keeps it to so many pixels.

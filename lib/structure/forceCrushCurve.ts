@@ -1,4 +1,4 @@
-import { requireFinite, requireNonNegative, requirePositive, requireSameLength, requireSeries, requireThat } from "../check.ts";
+import { requireNonNegative, requirePositive, requireSameLength, requireSeries, requireThat } from "../check.ts";
 
 /**
  * Resistance of a front while it is loaded: straight lines between points, the last one carried on without end.

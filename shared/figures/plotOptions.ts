@@ -1,6 +1,5 @@
 /** Draws a figure by Observable Plot. Used at build time and when the reader lets go; nothing a page needs to be read. */
 import * as Plot from "@observablehq/plot";
-import { fromSI } from "../../lib/units.ts";
 import type { UnitSystem } from "../kinds.ts";
 import type { Write } from "../lesson.ts";
 import { unitText } from "../state/units.ts";

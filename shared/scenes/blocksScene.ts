@@ -7,7 +7,7 @@ import type { Scene, State, Write } from "../lesson.ts";
 import { sheetFrame, stage, ticked } from "./bodySide.ts";
 import { ballast, frontAxes, frontLine, type FrontReading, type Reading } from "./instruments.ts";
 import { NARROW, WIDE } from "./layout.ts";
-import { arrow, circle, group, hatching, line, type Point, polygon, polyline, rectangle, tag, text } from "./marks.ts";
+import { arrow, circle, group, hatching, line, type Point, polygon, polyline, tag, text } from "./marks.ts";
 import type { Moment, Motion } from "./motion.ts";
 import type { Dial } from "./spec.ts";
 import { backTold, barOf, capital, clockTold, FORWARD, madeOnce, type Side, sheetHead, SIDES, speedArrows, speedGrip } from "./staged.ts";

@@ -1,5 +1,5 @@
 /** What a lesson says to get a collision drawn: who meets whom, which inputs can be dragged, and how it moves. */
-import type { State, Write } from "../lesson.ts";
+import type { Write } from "../lesson.ts";
 import type { Motion } from "./motion.ts";
 
 /** Which invented outline a body has. None of them changes with mass. */
