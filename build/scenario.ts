@@ -102,6 +102,8 @@ const LINE = group({
   slack: given("m", "0.02 m", "0 m", "50 m", NON_NEGATIVE),
 });
 
+const RECOIL_AREA = group({ reach: given("m", "30 m", "1 m", "10000 m"), by: text, reason: text });
+
 const CAMERA = group({
   name: text,
   watches: { type: "word", words: ["a", "b", "both"] },
@@ -120,7 +122,7 @@ const CAMERA = group({
 
 const MARKERS = group({ width: given("m", "10 cm", "1 mm", "5 m"), baseline: given("m", "2 m", "1 cm", "1000 m"), baselineOffset: given("m", "0.3 m", "-100 m", "100 m", ANY) });
 
-const TOW = group({ fallingMass: given("kg", "1860 kg", "1 kg", "1000 t"), drop: given("m", "15 m", "0.1 m", "500 m"), a: LINE, b: LINE });
+const TOW = group({ fallingMass: given("kg", "1860 kg", "1 kg", "1000 t"), drop: given("m", "15 m", "0.1 m", "500 m"), a: LINE, b: LINE, recoilArea: maybe(RECOIL_AREA) });
 
 const SCENARIO = group({ title: text, a: VEHICLE, b: VEHICLE, site: maybe(SITE), tow: maybe(TOW), cameras: maybe({ type: "list", of: CAMERA, least: 1, most: 8 }), markers: maybe(MARKERS) });
 
@@ -171,7 +173,7 @@ const REFUSED = Symbol("refused");
 /** Slack of a comparison with the ends of a range: rounding of one conversion. */
 const ROUNDING = 1e-12;
 /** Keys whose value is a line of words. */
-const WORDS = ["title", "name", "description", "reason"];
+const WORDS = ["title", "name", "description", "by", "reason"];
 
 /** A group as it was found: where, and which of its keys it lacks. */
 interface Found {

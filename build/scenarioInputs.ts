@@ -63,6 +63,7 @@ const WORDS: Readonly<Record<string, readonly [label: string, kind: Kind]>> = {
   "b.stiffness": ["line to b: stiffness", stiffness],
   "b.damping": ["line to b: damping", damping],
   "b.slack": ["line to b: slack", distance],
+  "recoilArea.reach": ["recoil area kept empty: narrowed to, from every line and pulley", distance],
   captureRate: ["capture rate", frequency],
   projectRate: ["project rate", frequency],
   playbackRate: ["playback rate", frequency],
@@ -102,6 +103,7 @@ const rowsOf = (part: object, units: Scenario["units"], before = ""): ScenarioRo
     }
     if (key === "belt" || key === "bag") return value === null ? [{ label: key, value: "none", give: NO_GIVE, reason: "chosen" }] : rowsOf(value as object, units, `${path}.`);
     if (key === "counted") return [{ label: "counted in the mass of the vehicle", value: value === "inside" ? "yes" : "no, apart", give: NO_GIVE, reason: "chosen" }];
+    if (path === "recoilArea.by" || path === "recoilArea.reason") return [{ label: `recoil area narrowed: ${key}`, value: value as string, give: NO_GIVE, reason: "written in the file" }];
     return typeof value === "object" && value !== null && !Array.isArray(value) ? rowsOf(value as object, units, `${path}.`) : [];
   });
 

@@ -63,6 +63,7 @@ interface Frozen {
 const INDEX = "index.html";
 const HAND_OVER = "hand-over.html";
 const CAMERAS = "camera-plan.html";
+const SHEET = "sheet-of-the-day.html";
 const CODES = "codes.txt";
 const planName = (slug: string): string => `${slug}-plan.html`;
 
@@ -120,6 +121,20 @@ const cameraPage = (facts: SiteFacts, date: string, plan: string): string => she
 
 /** Places to write in, each with what belongs there. */
 const blanks = (...labels: readonly string[]): string => `<span class="blanks">${labels.map((label) => `<span class="to-fill">${escapeHtml(label)}: <span class="blank"></span></span>`).join(" ")}</span>`;
+
+/** The lesson whose sheet of the day stands on a page of its own, to be printed, filled in and signed. */
+const dayOf = (frozen: readonly Frozen[]): { readonly one: Frozen; readonly part: readonly Token[] } | undefined => {
+  for (const one of frozen) {
+    const part = partUnder(one.sheet.written.prose.tokens, /^The sheet of the day/i);
+    if (part.length > 0) return { one, part };
+  }
+  return undefined;
+};
+
+const dayPage = ({ one: { sheet }, part }: { readonly one: Frozen; readonly part: readonly Token[] }, date: string): string => {
+  const { written, view, facts } = sheet;
+  return sheetPage(facts, date, "sheet-of-the-day", "Go or no-go", "Is any row open?", `${cautionsHtml(["C1", "C11"])}\n<section class="day">${renderProse(written, view, facts, part)}</section>\n<p>${blanks("In charge", "Date", "Hour")}</p>`);
+};
 
 const SIGNED = blanks("Checked by", "Date");
 
@@ -250,6 +265,11 @@ export const packOf = async (site: Site, built: Built, options: Omit<ShowOptions
   if (cameras !== undefined) {
     files[CAMERAS] = cameraPage(facts, date, cameras);
     plans.push([CAMERAS, "Plan: cameras"]);
+  }
+  const day = dayOf(staged);
+  if (day !== undefined) {
+    files[SHEET] = dayPage(day, date);
+    plans.push([SHEET, "Sheet of the day: go or no-go, on one page"]);
   }
   files[HAND_OVER] = handOverPage(facts, date, site.scenario, frozen, staged, cameras);
   const list = frozen.map(({ sheet, kept }) => `${sheet.written.slug} ${kept.hash}\n`).join("");

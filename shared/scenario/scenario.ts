@@ -70,6 +70,16 @@ export interface ScenarioTow {
   readonly drop: Given;
   readonly a: ScenarioLine;
   readonly b: ScenarioLine;
+  /** Narrower than all that a parted end can reach: only by a person with a name, for a reason that is written down. */
+  readonly recoilArea?: ScenarioRecoilArea;
+}
+
+/** The area round the tensioned lines that is kept empty. */
+export interface ScenarioRecoilArea {
+  /** From every line and pulley to its edge. */
+  readonly reach: Given;
+  readonly by: string;
+  readonly reason: string;
 }
 
 export interface ScenarioCamera {

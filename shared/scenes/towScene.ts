@@ -52,6 +52,8 @@ export interface TowSpec<S> {
   /** Depth in which the mass is stopped [m]. */
   readonly arrester: (state: S) => number;
   readonly motion: (state: S) => TowMotionDrawn;
+  /** From every line and pulley to the edge of the area that is kept empty, where somebody has narrowed it [m]. */
+  readonly narrowedTo?: number;
 }
 
 /** Sizes of the invented frame and well [m]. */
@@ -339,21 +341,31 @@ export const towScene = <I, O>(spec: TowSpec<State<I, O>>): Scene<I, O> => {
       const mid = layout.margin + 4 + 2 * a * s + Math.max(0, (layout.width - 2 * layout.margin - 8 - 2 * (a + b) * s) / 2);
       const axis = layout.planTop + layout.planHeight / 2 + 14;
       const px = (metres: number): number => mid + metres * s;
-      const [from, to] = [Math.min(-2 * a, -b), Math.max(2 * b, a)];
-      const outline = Array.from({ length: ZONE_POINTS + 1 }, (_, i): readonly [number, number] => {
-        const at = from + ((to - from) * (1 - Math.cos((Math.PI * i) / ZONE_POINTS))) / 2;
-        return [at, Math.max(halfWidth(at, -a, a), halfWidth(at, b, b))];
-      });
-      const zone: Point[] = [...outline.map(([at, h]): Point => [px(at), axis - h * s]), ...[...outline].reverse().map(([at, h]): Point => [px(at), axis + h * s])];
+      /** All within a reach of each line. */
+      const area = (reachA: number, reachB: number): Point[] => {
+        const [from, to] = [Math.min(-a - reachA, -reachB), Math.max(b + reachB, reachA)];
+        const edge = Array.from({ length: ZONE_POINTS + 1 }, (_, i): readonly [number, number] => {
+          const at = from + ((to - from) * (1 - Math.cos((Math.PI * i) / ZONE_POINTS))) / 2;
+          return [at, Math.max(halfWidth(at, -a, reachA), halfWidth(at, b, reachB))];
+        });
+        return [...edge.map(([at, h]): Point => [px(at), axis - h * s]), ...[...edge].reverse().map(([at, h]): Point => [px(at), axis + h * s])];
+      };
+      const whole = area(a, b);
+      const narrowed = spec.narrowedTo !== undefined && spec.narrowedTo < Math.max(a, b) ? spec.narrowedTo : undefined;
+      const kept = narrowed === undefined ? whole : area(Math.min(a, narrowed), Math.min(b, narrowed));
       nodes.push(
         line([layout.margin - 6, layout.planTop - 16], [layout.width - layout.margin + 6, layout.planTop - 16], "rule"),
-        group("recoil", [hatching(zone, layout.narrow ? 9 : 14, "wall-hatch"), polygon(zone, "intrusion"), line([px(-a), axis], [px(b), axis], "reading-end"), circle([px(0), axis], 3, "tyre")]),
+        group("recoil", [hatching(kept, layout.narrow ? 9 : 14, "wall-hatch"), ...(narrowed === undefined ? [] : [polygon(kept, "kept-edge")]), polygon(whole, "intrusion"), line([px(-a), axis], [px(b), axis], "reading-end"), circle([px(0), axis], 3, "tyre")]),
         tag("a", [px(-a), axis], 11),
         tag("b", [px(b), axis], 11),
         text([layout.margin + 2, layout.planTop + 2], "From above: recoil zone", "label label-strong"),
         scaleBar(layout.width - layout.margin - 2, layout.planTop - 6, planEvery * s, roundText("length", planEvery, write), "end"),
       );
-      const words = [`the whole area: ${lengthDigits(write, a)} round the line of ${spec.a.name},`, `${lengthDigits(write, b)} round that of ${spec.b.name},`, "round every pulley and both vehicles; no lane"];
+      const words = [
+        `the whole area: ${lengthDigits(write, a)} round the line of ${spec.a.name},`,
+        `${lengthDigits(write, b)} round that of ${spec.b.name},`,
+        narrowed === undefined ? "round every pulley and both vehicles; no lane" : `hatched: narrowed to ${lengthDigits(write, narrowed)} by a named person`,
+      ];
       if (layout.narrow) words.forEach((each, i) => nodes.push(text([layout.margin + 2, height - 46 + 17 * i], each, "label label-small")));
       else nodes.push(text([layout.margin + 2, height - 18], words.join(" "), "label"));
     }

@@ -124,6 +124,8 @@ describe("parseScenario(a wrong file) answers with line, column, rule and way ou
     ["a give as large as the value", "give: 10 kg", "give: 900 kg", "900 kg, reason", "a.mass.give must be smaller than the value itself, got 900 kg give or take 900 kg"],
     ["a give written twice", "value: 900 kg", "value: 900 kg ± 5 kg", "900 kg ± 5 kg", "a.mass has its give or take twice: after ± and under give"],
     ["an unknown outline", "drawnAs: hatch", "drawnAs: hach", "hach", 'a.drawnAs must be one of hatch, estate, got "hach"'],
+    ["a recoil area narrowed without a reason", "  drop: {", '  recoilArea: { reach: 20 m, by: "an engineer" }\n  drop: {', '{ reach: 20 m, by', 'tow.recoilArea needs "reason"; its keys are reach, by, reason'],
+    ["a recoil area narrowed by nobody", "  drop: {", '  recoilArea: { reach: 20 m, by: "", reason: "screens along both lines" }\n  drop: {', '"", reason', "tow.recoilArea.by must be text"],
     ["a word for the bag", "bag: none", "bag: no", "no\n      space", "b.occupants[1].bag must be none, or a group of keys"],
   ];
   for (const [what, from, to, piece, message] of cases)

@@ -1,6 +1,6 @@
 // A whole show from its scenario file alone: complete, frozen, with its cautions, and left out by name what the scenario lacks.
 import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { join } from "node:path";
+import { basename, join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { cameraPlan } from "../../build/cameraPlan.ts";
 import { STAGING_CAUTIONS } from "../../build/cautions.ts";
@@ -14,6 +14,7 @@ import { codeOf, type KeptCard } from "../../shared/card/card.ts";
 import { sha256 } from "../../shared/card/sha256.ts";
 import { PAGE_RUNS } from "../../shared/study.ts";
 import { readCard, verifyCard } from "../../shared/card/verifyCard.ts";
+import { addressOf, launch } from "../pages/browser.ts";
 import { builtShow, CACHE, SHOWS } from "./shows.ts";
 import { readVtt } from "./vtt.ts";
 
@@ -48,7 +49,7 @@ describe.each(SHOWS)("packOf(…) of %s", (path) => {
     show = await make(path);
     expect(show.problems).toEqual([]);
   }, SLOW);
-  const own = (): string[] => ["index.html", "hand-over.html", "camera-plan.html", ...Object.keys(show.files).filter((name) => /-(plan|card)\.html$/.test(name))];
+  const own = (): string[] => ["index.html", "hand-over.html", "camera-plan.html", "sheet-of-the-day.html", ...Object.keys(show.files).filter((name) => /-(plan|card)\.html$/.test(name))];
 
   test("has for each lesson its page, frozen card, kept card, cue card and captions", () => {
     expect([...show.lessons].sort()).toEqual([...made].sort());
@@ -58,7 +59,7 @@ describe.each(SHOWS)("packOf(…) of %s", (path) => {
   test("has a plan for each lesson of staging, the camera plan, the hand-over list and an index that names them all", () => {
     const plans = made.filter((slug) => needs(slug).length > 0).map((slug) => `${slug}-plan.html`);
     expect(plans.length).toBeGreaterThan(0);
-    for (const name of [...plans, "camera-plan.html", "hand-over.html"]) {
+    for (const name of [...plans, "camera-plan.html", "sheet-of-the-day.html", "hand-over.html"]) {
       expect(Object.keys(show.files), name).toContain(name);
       expect(show.files["index.html"]).toContain(`href="${name}"`);
     }
@@ -131,6 +132,28 @@ describe.each(SHOWS)("packOf(…) of %s", (path) => {
     expect([...html.matchAll(/class="blank"/g)].length).toBe([...html.matchAll(/class="to-fill">[A-Z][a-z ]+: <span class="blank">/g)].length);
     expect(html).toMatch(/every line of the hand-over sheet/);
   });
+
+  test("prints the sheet of the day on one page, A4 or Letter, with a place to sign on each row, and NO-GO while a row is open", async () => {
+    const html = show.files["sheet-of-the-day.html"] as string;
+    const rows = [...html.matchAll(/role="row">([\s\S]*?)(?=<span role="row"|<\/span><\/span><\/span>)/g)].map(([, row]) => row as string).slice(1);
+    expect(rows.length).toBeGreaterThan(10);
+    for (const row of rows) expect(row).toMatch(/>_{8,}/);
+    expect(rows.some((row) => row.includes("BLANK"))).toBe(true);
+    expect(html.replace(/<[^>]*>/g, "")).toMatch(/The sheet says:\s*NO-GO/);
+    const out = join(work, `sheet-${basename(path, ".yaml")}`);
+    writeSite(out, show.files);
+    const browser = await launch();
+    try {
+      const page = await browser.newPage();
+      await page.goto(addressOf(join(out, "sheet-of-the-day.html")));
+      for (const format of ["A4", "Letter"]) {
+        const pdf = (await page.pdf({ format })).toString("latin1");
+        expect(pdf.match(/\/Type\s*\/Page\b/g), format).toHaveLength(1);
+      }
+    } finally {
+      await browser.close();
+    }
+  }, SLOW);
 
   test("prints first what is held up, and every other row once, behind a page break", () => {
     for (const slug of made) {

@@ -1,9 +1,10 @@
 /** The staging lessons as tools: the hand-worked tow of the invented scenario, and the rules of the sheet of the day. */
+import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { evaluateFence } from "../../build/fence.ts";
 import { readLesson } from "../../build/readLessons.ts";
 import { readScales } from "../../build/scales.ts";
-import { readScenario } from "../../build/scenario.ts";
+import { parseScenario, readScenario } from "../../build/scenario.ts";
 import { LINE_RECOIL } from "../../lib/index.ts";
 import type { Node } from "../../shared/drawing.ts";
 import { evaluate, type InputValue, type Lesson, type Scene, startOf, type State, type TableRows } from "../../shared/lesson.ts";
@@ -14,6 +15,12 @@ const MEETING = "meeting-on-the-mark";
 const write = makeWrite("metric", "en");
 const KMH = 1 / 3.6;
 
+/** The demo, its recoil area narrowed by a person with a name, for a reason. */
+const NARROWED = "demo, narrowed";
+const BY = "an engineer, licensed";
+const REASON = "screens stand along both lines";
+const narrowedDemo = () => parseScenario(readFileSync("shared/scenario/demo.yaml", "utf8").replace(/^tow:\n/m, `tow:\n  recoilArea: { reach: 20 m, by: "${BY}", reason: "${REASON}" }\n`), "narrowed.yaml");
+
 const loaded = new Map<string, Promise<{ readonly road: Lesson; readonly bench: Lesson }>>();
 const load = (slug: string, scenario = "demo"): Promise<{ readonly road: Lesson; readonly bench: Lesson }> => {
   const key = `${slug} ${scenario}`;
@@ -21,7 +28,7 @@ const load = (slug: string, scenario = "demo"): Promise<{ readonly road: Lesson;
     loaded.get(key) ??
     (async () => {
       const { file, prose, front } = readLesson(`lessons/${slug}.md`);
-      const reading = readScenario(`shared/scenario/${scenario}.yaml`);
+      const reading = scenario === NARROWED ? narrowedDemo() : readScenario(`shared/scenario/${scenario}.yaml`);
       if ("problems" in reading || prose.fence === undefined) throw new Error(`${slug} or ${scenario} cannot be read`);
       const found = await evaluateFence(prose.fence, { home: process.cwd(), cache: ".cache", file, slug, scenario: reading.scenario });
       if ("problems" in found) throw new Error(JSON.stringify(found.problems));
@@ -320,6 +327,30 @@ describe("the recoil zone", () => {
           expect(across / along).toBeCloseTo((2 * Math.max(a, b)) / (Math.max(2 * a, b) + Math.max(2 * b, a)), 2);
         }
       }
+  });
+
+  it("is narrowed only in the name of somebody who gives a reason, and the whole area stays drawn round it", async () => {
+    const areas = async (scenario: string, width: "wide" | "narrow") => {
+      const { road } = await load(TOW, scenario);
+      const state = await at(TOW, {}, scenario);
+      const recoil = find([find((road.scenes["well"] as unknown as Scene).draw(state, 0, width, write).nodes, "recoil") as Node], "recoil") as Node;
+      const points = (className: string) => [...String(find([recoil], className)?.attributes["d"]).matchAll(/[ML](-?[\d.]+),(-?[\d.]+)/g)].map(([, x, y]) => [Number(x), Number(y)] as const);
+      return { state, whole: points("intrusion"), kept: points("kept-edge"), hatched: points("wall-hatch") };
+    };
+    const half = (points: readonly (readonly [number, number])[]): number => (Math.max(...points.map(([, y]) => y)) - Math.min(...points.map(([, y]) => y))) / 2;
+    for (const width of ["wide", "narrow"] as const) {
+      const [open, narrowed] = [await areas("demo", width), await areas(NARROWED, width)];
+      expect(open.kept).toEqual([]);
+      expect(narrowed.whole).toEqual(open.whole);
+      // the line of the first is 48 m long: 3 of travel for 15 m of drop, and 3 m of coast
+      expect(half(narrowed.kept) / half(narrowed.whole)).toBeCloseTo(20 / 48, 2);
+      expect(half(narrowed.hatched)).toBeLessThanOrEqual(half(narrowed.kept) + 0.01);
+      const says = (state: State) => [state.outputs["areaSays"], ...table(state, "handover").map(({ what, value, from }) => `${what}: ${value}; ${from}`)].join("\n");
+      expect(says(open.state)).toMatch(/whole area[^]*nobody has narrowed it/);
+      expect(says(narrowed.state)).not.toMatch(/nobody has narrowed/);
+      expect(says(narrowed.state)).toContain(`narrowed by ${BY}: ${REASON}`);
+      expect(says(narrowed.state)).toMatch(/20\.0\sm round the lines; the whole is 48\.0\sm and 32\.0\sm/);
+    }
   });
 
   it.each([TOW, MEETING])("is spoken of with the published numbers in %s", (slug) => {
