@@ -2,7 +2,7 @@
 import { type KeptCard, PUBLISH_FIRST } from "../shared/card/card.ts";
 import { makeCard } from "../shared/card/makeCard.ts";
 import { STUDY_RUNS, type WholeStudy } from "../shared/card/wholeStudy.ts";
-import { renderCard } from "../shared/render/card.ts";
+import { firstOf, renderCard } from "../shared/render/card.ts";
 import { renderReasons } from "../shared/render/study.ts";
 import { renderUnitSwitch } from "../shared/render.ts";
 import type { View } from "../shared/view.ts";
@@ -32,17 +32,14 @@ const MEASURE = `<section class="after" aria-labelledby="after-head"><h2 id="aft
 
 const HOW = `<details class="how"><summary>How the hash is made</summary><p>The canonical text of a card begins with the line <code>ridedown prediction card 1</code>. One line follows for each printed value, <code>path = text</code>, in the order of the card: page, title, question, scenario, version, day, who, runs; then the inputs (name, value, give or take, reason), the outputs (name, low, likely, high, unit), and the verdicts (name, then answers and their shares). In every text a run of spaces of any kind is one space, the minus is a hyphen, letters are composed (Unicode form C). Lines end with one line feed; the text is UTF-8. The hash is SHA-256 of it (FIPS 180-4). The code is the first 80 bits of the hash in base 32 (RFC 4648), in groups of four. The file is JSON: the values, the hash, and for each line the first twelve digits of its own hash, by which a change is found.</p></details>`;
 
-/** What is held up: the answer to the lesson's prediction, which comes first of its outputs, and the numbers and verdicts of its lines to say. */
-export const firstOf = (view: View, outputs: readonly string[]): string[] => outputs.filter((name, i) => view.spoken?.includes(name) || (i === 0 && view.lesson.outputs[name]?.type === "verdict"));
-
-/** `at`: the state of a card that is not of the start, as a share link. */
-export const cardPage = (view: View, question: string, outputs: readonly string[], study: WholeStudy, facts: SiteFacts, cue: boolean, { kept, at = "" }: { readonly kept?: KeptCard; readonly at?: string } = {}): string => {
+/** `at`: the state of a card that is not of the start, as a share link. `madeUp`: inputs that start at what the lesson made up. */
+export const cardPage = (view: View, question: string, outputs: readonly string[], study: WholeStudy, facts: SiteFacts, cue: boolean, { kept, at = "", madeUp = [] }: { readonly kept?: KeptCard; readonly at?: string; readonly madeUp?: readonly string[] } = {}): string => {
   const about = { question, scenario: facts.scenarioTitle, version: facts.version };
-  const card = kept?.card ?? makeCard(view, study, { ...about, frozen: "", by: "", outputs });
+  const card = kept?.card ?? makeCard(view, study, { ...about, frozen: "", by: "", outputs, madeUp });
   const first = firstOf(view, outputs);
   const reasons = renderReasons(view, study, outputs);
   const more = reasons === "" ? "" : `<section class="ranking" aria-labelledby="ranking-head"><h2 id="ranking-head">What matters, at the ${at === "" ? "start values" : "values of this card"}</h2>${reasons}</section>`;
-  const data = Object.entries({ ...about, outputs: outputs.join(" "), first: first.join(" "), inputs: (view.controls ?? Object.keys(view.lesson.inputs)).join(" "), runs: String(STUDY_RUNS), ...(kept && { kept: JSON.stringify(kept) }), ...(at !== "" && { state: at }) });
+  const data = Object.entries({ ...about, outputs: outputs.join(" "), first: first.join(" "), inputs: (view.controls ?? Object.keys(view.lesson.inputs)).join(" "), runs: String(STUDY_RUNS), ...(madeUp.length > 0 && { "made-up": madeUp.join(" ") }), ...(kept && { kept: JSON.stringify(kept) }), ...(at !== "" && { state: at }) });
   const there = escapeHtml(at);
   const main = `<article class="lesson for-show">
 <h1>Prediction card: ${escapeHtml(view.title)}</h1>

@@ -18,6 +18,6 @@ export const STAGING_CAUTIONS: Readonly<Record<string, string>> = {
 export const OPEN_QUESTIONS: Readonly<Record<string, readonly string[]>> = {
   "Lifting and rigging": ["Which line, hooks, pulleys and anchors, by whose calculation, with which design factor?", "What holds the falling mass before release, what stops it, and what if either fails?", "How is each release tested, and what follows if one does not open?"],
   "Site and zones": ["Which whole area is empty while a line is tight or a mass is up, and who says so?", "What physically stops a vehicle that comes too fast, too early, alone, or off its line?", "Who may be where, by name, and what is the word for stop?"],
-  Vehicles: ["Who drains and disconnects each vehicle, and who checks it?", "What does each tow point bear, in which direction, and by whose calculation?", "Who goes in first after the meeting, and what must be reported to them before?"],
+  Vehicles: ["Where, when and by whom was the mass of each vehicle weighed as it runs on the day: ballast, fluids, dummies and cameras in it? What was changed since?", "Where does the centre of mass of each vehicle lie, along, across and up, and how was that found?", "Who drains and disconnects each vehicle, and who checks it?", "What does each tow point bear, in which direction, and by whose calculation?", "Who goes in first after the meeting, and what must be reported to them before?"],
   "Local rules": ["Which permits, notices and insurances does this place ask for?", "Who is the responsible person under local law, and when do they sign?"],
 };

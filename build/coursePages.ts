@@ -30,12 +30,14 @@ export const indexPage = (site: SiteFacts, course: Course): string => {
   const items = lessons.map((l) => `<li><a href="${l.slug}.html"><span class="question">${escapeHtml(l.question)}</span> <span class="title">${escapeHtml(l.title)}</span></a> <span class="facts">${facts(l)}</span></li>`);
   const paths = course.paths.map(({ title, lessons: slugs }) => [escapeHtml(title), slugs.flatMap((slug) => lessons.find((l) => l.slug === slug) ?? [])] as const);
   const codes = Object.entries(curriculumCodes(site.sources)).map(([code, { source, about }]) => [`${escapeHtml(code)}: ${escapeHtml(about)} <span class="status">${escapeHtml(site.sources[source]?.status ?? "")}</span>`, lessons.filter((l) => l.curriculum.includes(code))] as const);
+  const times = [...new Set(lessons.map((l) => l.minutes))].sort((p, q) => p - q).map((n) => [`${n}\u00a0minutes`, lessons.filter((l) => l.minutes === n)] as const);
   const levels = Object.entries(LEVELS).map(([level, words]) => [words, lessons.filter((l) => l.mathematics === level)] as const);
   const main = `<article class="index"><h1>${escapeHtml(site.scenarioTitle)}</h1>
 <p>Lessons on the physics of a staged collision between two vehicles. Each asks a question; drag, step or type any number in it and see what follows.</p>
 ${grouped("Ways through", paths)}
 <h2>By question</h2>
 <ol class="lessons">${items.join("\n")}</ol>
+${grouped("By minutes", times)}
 ${grouped("By mathematics asked for", levels)}
 ${grouped("By curriculum code", codes, (lesson) => `${linkTo(lesson)} (${minutes(lesson)})`)}
 <p class="scenario">The values are those of the scenario \u201c${escapeHtml(site.scenarioTitle)}\u201d. Everything runs in the page: no network is used and nothing is sent.</p></article>`;

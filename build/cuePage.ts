@@ -50,8 +50,18 @@ export const cueLines = ({ prose }: WrittenLesson, optionsOf: OptionsOf): CueLin
   return lines;
 };
 
-/** Which show and code the captions come from. */
-export const captionNote = (view: View, facts: SiteFacts): string => `${view.title}. ${facts.scenarioTitle}. ridedown ${facts.version}.`;
+/** What a cue card and its captions carry beside their lines. */
+export interface CueFacts {
+  /** The state of a cue card that is not of the start, as a share link. */
+  readonly at?: string;
+  /** Day on which the pack was made, 2031-05-17; a site has none. */
+  readonly date?: string;
+  /** Inputs that start at what the lesson made up, not at what the show's file gives. */
+  readonly madeUp?: readonly string[];
+}
+
+/** Which show, code and day the captions come from. */
+export const captionNote = (view: View, facts: SiteFacts, date = ""): string => [view.title, facts.scenarioTitle, `ridedown ${facts.version}`, date].filter((part) => part !== "").join(". ") + ".";
 
 /** How often what is said holds: of as many runs, and so the same, as the study of the lesson's page. */
 export const heldOn = (view: View, lines: readonly CueLine[]): Held => {
@@ -59,18 +69,25 @@ export const heldOn = (view: View, lines: readonly CueLine[]): Held => {
   return outputs.length === 0 ? { runs: 0, counts: {} } : findHeld({ lesson: view.lesson, inputs: view.state.inputs, outputs }, PAGE_RUNS);
 };
 
-export const captionFile = (view: View, lines: readonly CueLine[], facts: SiteFacts, held: Held = heldOn(view, lines)): string => writeVtt(captionsOf(lines.map((line) => lineText(view, line, held))), captionNote(view, facts));
+export const captionFile = (view: View, lines: readonly CueLine[], facts: SiteFacts, held: Held = heldOn(view, lines), date = ""): string => writeVtt(captionsOf(lines.map((line) => lineText(view, line, held))), captionNote(view, facts, date));
 
-/** `at`: the state of a cue card that is not of the start, as a share link. */
-export const cuePage = (view: View, lines: readonly CueLine[], facts: SiteFacts, at = "", whole: Held = heldOn(view, lines)): string => {
+/** Labels of the inputs that a lesson made up and that stand at their start. */
+export const stillMadeUp = ({ lesson, state }: View, madeUp: readonly string[]): string[] =>
+  madeUp.flatMap((name) => {
+    const input = lesson.inputs[name];
+    return input?.type === "quantity" && state.inputs[name] === input.start ? [input.label] : [];
+  });
+
+export const cuePage = (view: View, lines: readonly CueLine[], facts: SiteFacts, { at = "", date = "", madeUp = [] }: CueFacts = {}, whole: Held = heldOn(view, lines)): string => {
   const there = escapeHtml(at);
   const held: Held = { runs: whole.runs, counts: Object.fromEntries(spokenVerdicts(view, lines).flatMap((name) => (Object.hasOwn(whole.counts, name) ? [[name, whole.counts[name] ?? {}]] : []))) };
   const captions = captionsOf(lines.map((line) => lineText(view, line, held)));
+  const supposed = stillMadeUp(view, madeUp);
   const main = `<article class="lesson for-show">
 <h1>Cue card: ${escapeHtml(view.title)}</h1>
 <p class="question">What to say</p>
-<p class="facts">For the presenter: this page holds the answers. <a class="with-state" href="${view.slug}.html${there}">The lesson</a> asks first. <a class="with-state" href="${view.slug}-card.html${there}">Prediction card</a></p>
-<cue-card${at === "" ? "" : ` data-state="${there}"`} data-lines="${escapeHtml(JSON.stringify(lines))}" data-held="${escapeHtml(JSON.stringify(held))}" data-note="${escapeHtml(captionNote(view, facts))}">
+<p class="facts">For the presenter: this page holds the answers. <a class="with-state" href="${view.slug}.html${there}">The lesson</a> asks first. <a class="with-state" href="${view.slug}-card.html${there}">Prediction card</a><br>${escapeHtml([facts.scenarioTitle, `ridedown ${facts.version}`, date].filter((part) => part !== "").join(" \u00b7 "))}</p>${supposed.length === 0 ? "" : `\n<p class="made-up">Not from the show's file, but made up by the lesson: ${escapeHtml(supposed.join("; "))}. Measure yours, or say "suppose".</p>`}
+<cue-card${at === "" ? "" : ` data-state="${there}"`} data-lines="${escapeHtml(JSON.stringify(lines))}" data-held="${escapeHtml(JSON.stringify(held))}" data-note="${escapeHtml(captionNote(view, facts, date))}">
 <div class="cue-place">${renderCue(view, lines, captions, held, at)}</div>
 <section class="scripted-only" aria-labelledby="caption-file"><h2 id="caption-file">Caption file</h2><div class="fields"><label>Words a minute, spoken <input id="cue-pace" type="text" inputmode="decimal" value="${SPEAKING_PACE}" autocomplete="off"></label><label>First words after, in seconds <input id="cue-start" type="text" inputmode="decimal" value="0" autocomplete="off"></label></div><p class="card-bar"><button type="button" data-do="captions" disabled>Keep the captions (WebVTT)</button></p></section>
 </cue-card>

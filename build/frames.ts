@@ -5,11 +5,11 @@ import { extname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { Worker } from "node:worker_threads";
 import { build } from "esbuild";
-import { checkPlate } from "../shared/export/checks.ts";
 import { frameFile } from "../shared/export/fileNames.ts";
-import { type Cells, checkFlashes, type FlashReport, MOST_FLASHES } from "../shared/export/flash.ts";
-import { type Ground, HEIGHT, isClear, type Size, SIZES, WIDTH, writePlate } from "../shared/export/plate.ts";
+import { type Cells, type FlashReport, MOST_FLASHES } from "../shared/export/flash.ts";
+import { type Ground, HEIGHT, isClear, type Plate, type Size, SIZES, WIDTH, writePlate } from "../shared/export/plate.ts";
 import { countOf, instantOf, ratioText, type Timing, valueOf } from "../shared/export/rate.ts";
+import { groundsOf, sequenceChecks, worstFlashes } from "../shared/exportingChecks.ts";
 import { type FrameResult, type FrameTask, MARK } from "./frameWorker.ts";
 import type { LessonAt } from "./oneLesson.ts";
 import { clockOf, painterFor, planOf, scenePlate } from "./picture.ts";
@@ -46,9 +46,6 @@ export interface Frames {
   readonly warnings: readonly string[];
 }
 
-/** Over which greys a picture without a ground is judged: it may stand over any. */
-const groundsOf = (ground: Ground): number[] => (isClear(ground) ? [0, 255] : [0]);
-
 let code: Promise<string> | undefined;
 const workerCode = (): Promise<string> =>
   (code ??= build({ entryPoints: [fileURLToPath(new URL(`./frameWorker${extname(import.meta.url)}`, import.meta.url))], bundle: true, write: false, format: "cjs", platform: "node", target: "node20", logLevel: "silent" }).then(({ outputFiles }) => outputFiles[0]?.text ?? ""));
@@ -77,13 +74,16 @@ export const makeFrames = async ({ at, scene, timing, size, ground, out, allowOu
     last: fileOf(count - 1),
   };
   // What decides every pixel: all of the above, the code of the lesson, and the first and last drawing.
-  const drawing = (frame: number) => scenePlate(plan, Math.max(0, instantOf(timing, frame) + touch), paint);
-  const svgOf = (frame: number): string => {
-    const plate = drawing(frame);
-    const { outside } = faultsOf(checkPlate(plate, size));
+  const drawing = (frame: number): Plate => scenePlate(plan, Math.max(0, instantOf(timing, frame) + touch), paint);
+  const svgOf = (frame: number): string => writePlate(drawing(frame), paint, ground, size);
+  const checks = sequenceChecks(size);
+  /** Looks at the words of a frame, drawn now or there from before. */
+  const check = (frame: number): void => {
+    const { outside } = faultsOf(checks.see(drawing(frame), frame));
     if (outside.length > 0 && !allowOutside) throw new Refusal(`frame ${frame + 1}: ${outside.join("; ")}; shorten the words, or add --allow-outside`);
-    return writePlate(plate, paint, ground, size);
   };
+  // A sequence that cannot begin or end leaves nothing behind.
+  for (const frame of new Set([0, count - 1])) check(frame);
   const hash = shaOf(JSON.stringify([job, at.hash, svgOf(0), svgOf(count - 1)]));
 
   mkdirSync(out, { recursive: true });
@@ -111,6 +111,7 @@ export const makeFrames = async ({ at, scene, timing, size, ground, out, allowOu
       const feed = (worker: Worker): void => {
         if (next >= count) return;
         const frame = next++;
+        check(frame);
         send(worker, frame, !known.has(fileOf(frame)));
       };
       const stopped = (): void => fail(signal?.reason as Error);
@@ -149,15 +150,15 @@ export const makeFrames = async ({ at, scene, timing, size, ground, out, allowOu
   }
 
   const perSecond = valueOf(timing.rate);
-  const reports = grounds.map((_, k) => checkFlashes(cells.map((each) => each[k] as Cells), perSecond));
-  const worst = (of: (report: FlashReport) => number): number => Math.max(...reports.map(of));
-  const flashes: FlashReport = {
-    general: { most: worst(({ general }) => general.most), area: worst(({ general }) => general.area) },
-    red: { most: worst(({ red }) => red.most), area: worst(({ red }) => red.area) },
-    passes: reports.every(({ passes }) => passes),
-  };
-  const checked = checkPlate(drawing(0), size);
+  const flashes = worstFlashes(grounds.map((_, k) => cells.map((each) => each[k] as Cells)), perSecond);
+  const checked = checks.report();
   const flashRule = `more than ${MOST_FLASHES} general or red flashes in a second over a quarter of the picture fail (W3C WCAG 2.2, from memory; ITU-R BT.1702, as quoted by others)`;
-  writeWhole(list, `${JSON.stringify({ job: hash, finished: true, ...job, seconds: count / perSecond, checks: { ...checked, flashes: { ...flashes, rule: flashRule, ...(isClear(ground) && { over: "black and white" }) } } }, null, 2)}\n`);
-  return { count, kept, flashes, list, warnings: faultsOf(checked).small };
+  // What is not for viewers is never called finished.
+  writeWhole(list, `${JSON.stringify({ job: hash, finished: flashes.passes, ...job, seconds: count / perSecond, checks: { ...checked, flashes: { ...flashes, rule: flashRule, ...(isClear(ground) && { over: "black and white" }) } } }, null, 2)}\n`);
+  const since = (fault: { readonly frame: number }, words: readonly string[]): string[] => words.map((each) => `from frame ${fault.frame}: ${each}`);
+  const warnings = [
+    ...checked.outside.flatMap((fault) => since(fault, faultsOf({ ...checked, outside: [fault] }).outside)),
+    ...checked.small.flatMap((fault) => since(fault, faultsOf({ ...checked, small: [fault] }).small)),
+  ];
+  return { count, kept, flashes, list, warnings };
 };

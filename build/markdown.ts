@@ -11,7 +11,7 @@ import { positions } from "./rules/positions.ts";
 export const BENCH_PARTS = ["apparatus", "steps", "hazards", "worksheet", "key"];
 /** Questions whose answers say of themselves whether they hold: word at the head of an answer -> it holds. */
 export const QUESTIONS: Readonly<Record<string, Readonly<Record<string, boolean>>>> = { explain: { fits: true, misses: false }, transfer: { right: true, wrong: false } };
-export const CONTAINERS = ["predict", "reveal", "explain", "transfer", "try", "words", "say", "algebra", "bench", ...BENCH_PARTS, "limits", "caution", "sources"];
+export const CONTAINERS = ["predict", "reveal", "explain", "transfer", "try", "words", "say", "algebra", "bench", ...BENCH_PARTS, "handover", "limits", "caution", "sources"];
 /** Word after `::: transfer misconception` that says its case has no vehicles in it. */
 const ELSEWHERE = "elsewhere";
 

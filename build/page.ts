@@ -152,6 +152,7 @@ md.renderer.rules["container_open"] = (tokens, i, _options, env) => {
   const name = (tokens[i] as Token).info;
   const prediction = name === "reveal" ? (env as unknown as { drawn?: Drawn }).drawn?.written.prose.prediction : undefined;
   if (name === "reveal") return `<section class="reveal" data-reveal><h2 id="answer">Answer</h2>\n${prediction === undefined ? "" : renderReplies(optionsOfPrediction(prediction, env as Env))}\n`;
+  if (name === "handover") return `<section class="hand-over" aria-label="To hand over">\n`;
   if (name === "algebra") return `<details class="algebra"><summary>With algebra</summary>\n`;
   return `<section class="${name}"${name === "caution" ? ' role="note"' : ""} aria-label="${TITLES[name] ?? name}"><p class="kicker">${TITLES[name] ?? name}</p>\n`;
 };
@@ -251,6 +252,7 @@ export const pageData = (written: WrittenLesson, provenance: Provenance, scales:
   title: written.front.title,
   provenance,
   spoken: spokenBy(written),
+  ...(written.front.needs.length > 0 && { needs: written.front.needs }),
   ranged: { road: showsRanges(written, false), bench: showsRanges(written, true) },
   ...(units !== "metric" && { units }),
   ...(Object.keys(scales).length > 0 && { scales }),

@@ -3,6 +3,7 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import type { Scene } from "../shared/lesson.ts";
 import type { Figure } from "../shared/figures/figure.ts";
+import { cautionFor } from "../shared/export/caution.ts";
 import { figurePlate } from "../shared/export/figurePlate.ts";
 import { type Painter, painter, readStyles, type Styles } from "../shared/export/paint.ts";
 import { type Ground, paperOf, type Plate } from "../shared/export/plate.ts";
@@ -27,7 +28,7 @@ export const sceneNamed = ({ lesson, slug }: LessonAt, name: string): Scene => {
 
 export const planOf = (at: LessonAt, name: string, options: { readonly title?: string; readonly part?: number } = {}): ScenePlan => {
   try {
-    return planScene({ scene: sceneNamed(at, name), state: at.state, write: at.write, names: at.names, ...options });
+    return planScene({ scene: sceneNamed(at, name), state: at.state, write: at.write, names: at.names, caution: cautionFor(at.written.front.needs), ...options });
   } catch (error) {
     throw error instanceof RangeError ? new Refusal(error.message) : error;
   }
@@ -43,7 +44,7 @@ export const clockOf = (at: LessonAt, name: string): { readonly from: number; re
 export const figureOf = (at: LessonAt, name: string, paint: Painter, options: { readonly title?: string } = {}): Plate => {
   const make = Object.hasOwn(at.lesson.figures, name) ? at.lesson.figures[name] : undefined;
   if (make === undefined) throw new Refusal(`--figure: ${at.slug} has no figure ${name}${wayOut(name, Object.keys(at.lesson.figures))}`);
-  return figurePlate({ figure: (make as (state: unknown) => Figure)(at.state), units: at.units, locale: at.locale, ...options }, paint);
+  return figurePlate({ figure: (make as (state: unknown) => Figure)(at.state), units: at.units, locale: at.locale, names: at.names, caution: cautionFor(at.written.front.needs), ...options }, paint);
 };
 
 export { scenePlate };

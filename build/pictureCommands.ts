@@ -54,7 +54,7 @@ export const stillsCommand = async (slug: string | undefined, values: Typed): Pr
     ...(values.at !== undefined && { instant: valueOf(number("at", values.at)) }),
   });
   warn(warnings);
-  for (const { files, checks, leftOut } of stills) console.log(`${join(out, files.png.name)} and .svg: capitals of ${checks.cap} px or more${leftOut.length === 0 ? "" : `; no room for ${leftOut.length} of the scene's readings, --part shows one part larger`}`);
+  for (const { files, checks, leftOut, shows } of stills) console.log(`${join(out, files.png.name)} and .svg: capitals of ${checks.cap} px or more${leftOut.length === 0 ? "" : `; no room for ${leftOut.length} of the scene's readings${shows["part"] === undefined ? ", --part shows one part larger" : ""}`}`);
   console.log(`${stills.length} ${stills.length === 1 ? "still" : "stills"}; what was checked is in ${list}`);
 };
 

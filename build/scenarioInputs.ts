@@ -1,6 +1,7 @@
-/** Everything that a scenario puts in, as rows for people: what it is, its value, its give or take, and why that. */
+/** Everything that a scenario puts in, as rows for people: what it is, its value, its give or take, and why that. And what it does not. */
 import { fromSI } from "../lib/units.ts";
 import { type Kind, KINDS } from "../shared/kinds.ts";
+import type { Lesson } from "../shared/lesson.ts";
 import type { Given, Scenario } from "../shared/scenario/scenario.ts";
 import { tidy } from "../shared/state/numbers.ts";
 import { unitFor, unitText } from "../shared/state/units.ts";
@@ -89,6 +90,12 @@ const NO_GIVE = "\u2014";
 
 const isGiven = (value: unknown): value is Given => typeof value === "object" && value !== null && "give" in value && "value" in value;
 
+const quantity = (kind: Kind, units: Scenario["units"]): ((si: number, figures: number) => string) => {
+  const unit = unitFor(kind, units);
+  const sign = unitText(unit);
+  return (si, figures) => `${String(tidy(Number(fromSI(si, unit).toPrecision(figures)))).replace("-", "\u2212")}${sign === "" ? "" : `\u00a0${sign}`}`;
+};
+
 /** The numbers of one part, in the order of the file. */
 const rowsOf = (part: object, units: Scenario["units"], before = ""): ScenarioRow[] =>
   Object.entries(part).flatMap(([key, value]): ScenarioRow[] => {
@@ -96,9 +103,7 @@ const rowsOf = (part: object, units: Scenario["units"], before = ""): ScenarioRo
     if (isGiven(value)) {
       const [label, kind] = WORDS[path] ?? [path, undefined];
       if (kind === undefined) throw new Error(`the hand-over page has no words for ${path} of a scenario`);
-      const unit = unitFor(kind, units);
-      const sign = unitText(unit);
-      const text = (si: number, figures: number): string => `${String(tidy(Number(fromSI(si, unit).toPrecision(figures)))).replace("-", "\u2212")}${sign === "" ? "" : `\u00a0${sign}`}`;
+      const text = quantity(kind, units);
       return [{ label, value: text(value.value, FIGURES), give: value.give > 0 ? text(value.give, GIVE_FIGURES) : "taken as exact", reason: value.reason === "" ? "none given" : value.reason }];
     }
     if (key === "belt" || key === "bag") return value === null ? [{ label: key, value: "none", give: NO_GIVE, reason: "chosen" }] : rowsOf(value as object, units, `${path}.`);
@@ -120,4 +125,38 @@ export const scenarioInputs = ({ a, b, site, tow, cameras, markers, units }: Sce
     ...(cameras ?? []).flatMap((camera) => group(`Camera: ${camera.name}`, camera)),
     ...group("Markers", markers, "markers."),
   ];
+};
+
+/** What one vehicle brings into the crash: itself as weighed, and who in it was not weighed with it. */
+export interface CrashMass {
+  readonly name: string;
+  readonly weighed: string;
+  readonly apart: string;
+  readonly total: string;
+  readonly give: string;
+}
+
+/** A sum of what was weighed. */
+const SUM_FIGURES = 4;
+
+export const crashMasses = ({ a, b, units }: Scenario): CrashMass[] => {
+  const text = quantity(mass, units);
+  return [a, b].map(({ name, mass: weighed, occupants }) => {
+    const apart = occupants.flatMap(({ counted, torsoMass, headMass }) => (counted === "apart" ? [torsoMass, headMass] : []));
+    const sum = (parts: readonly Given[]): number => parts.reduce((total, { value }) => total + value, 0);
+    const all = [weighed, ...apart];
+    // independent of each other: half-widths add as the sides of a right angle
+    return { name, weighed: text(weighed.value, FIGURES), apart: apart.length === 0 ? "none" : text(sum(apart), SUM_FIGURES), total: text(sum(all), SUM_FIGURES), give: text(Math.hypot(...all.map(({ give }) => give)), GIVE_FIGURES) };
+  });
+};
+
+const reasonsIn = (value: unknown): string[] => (typeof value !== "object" || value === null ? [] : isGiven(value) ? [value.reason] : Object.values(value).flatMap(reasonsIn));
+
+/** Reasons by which a lesson says that it made a value up. */
+const MADE_UP = /^invented\b|\bto ask the question with\b/;
+
+/** Inputs of a lesson that start at a value which it made up itself: its reason says so, and no value of the show's file has that reason. */
+export const madeUpInputs = ({ inputs }: Lesson, scenario: Scenario | undefined): string[] => {
+  const own = new Set(reasonsIn(scenario));
+  return Object.entries(inputs).flatMap(([name, input]) => (input.type === "quantity" && MADE_UP.test(input.reason ?? "") && !own.has(input.reason ?? "") ? [name] : []));
 };

@@ -4,24 +4,25 @@
  */
 import { mkdirSync } from "node:fs";
 import type { Token } from "markdown-it";
-import { type CardInput, cardFile, codeOf, freeze, type KeptCard, PUBLISH_FIRST } from "../shared/card/card.ts";
+import { type Card, type CardInput, cardFile, codeOf, freeze, type KeptCard, PUBLISH_FIRST } from "../shared/card/card.ts";
 import { spokenVerdicts } from "../shared/card/cue.ts";
 import { findHeld } from "../shared/card/held.ts";
 import { makeCard } from "../shared/card/makeCard.ts";
 import { sha256 } from "../shared/card/sha256.ts";
 import { STUDY_RUNS } from "../shared/card/wholeStudy.ts";
+import { firstOf, partCard } from "../shared/render/card.ts";
 import { PARTS, type Scenario } from "../shared/scenario/scenario.ts";
 import type { Files } from "./bundle.ts";
 import { cameraPlan } from "./cameraPlan.ts";
 import { cardName, cardPage } from "./cardPage.ts";
 import { OPEN_QUESTIONS, STAGING_CAUTIONS } from "./cautions.ts";
-import { captionFile, captionsName, cueLines, cueName, cuePage } from "./cuePage.ts";
+import { captionFile, captionsName, cueLines, cueName, cuePage, stillMadeUp } from "./cuePage.ts";
 import { cachedStudy, headlinesOf } from "./headlines.ts";
 import { escapeHtml } from "./html.ts";
 import { closing } from "./markdown.ts";
 import { optionsOf, renderProse } from "./page.ts";
 import type { Problem } from "./problem.ts";
-import { type ScenarioGroup, scenarioInputs } from "./scenarioInputs.ts";
+import { crashMasses, madeUpInputs, type ScenarioGroup, scenarioInputs } from "./scenarioInputs.ts";
 import { shell, type SiteFacts } from "./shell.ts";
 import { type ShownSheet, sheetsAt } from "./showStates.ts";
 import { type Built, Site } from "./site.ts";
@@ -56,6 +57,8 @@ export interface Show {
 interface Frozen {
   readonly sheet: ShownSheet;
   readonly kept: KeptCard;
+  /** Inputs that start at what the lesson made up. */
+  readonly madeUp: readonly string[];
   readonly stills: readonly string[];
 }
 
@@ -65,6 +68,7 @@ const HAND_OVER = "hand-over.html";
 const CAMERAS = "camera-plan.html";
 const SHEET = "sheet-of-the-day.html";
 const CODES = "codes.txt";
+const handedName = (slug: string): string => `${slug}-hand-over.html`;
 const planName = (slug: string): string => `${slug}-plan.html`;
 
 /** What is for learners, not for a plan. */
@@ -80,6 +84,12 @@ const planTokens = (tokens: readonly Token[]): Token[] => {
     else if (!(token.type.startsWith("container_") && token.info === "reveal")) kept.push(token);
   }
   return kept;
+};
+
+/** What stands in a lesson's container of that name; nothing where it has none. */
+const partIn = (tokens: readonly Token[], name: string): readonly Token[] => {
+  const at = tokens.findIndex(({ type, info }) => type === "container_open" && info === name);
+  return at < 0 ? [] : tokens.slice(at + 1, closing(tokens, at));
 };
 
 /** The part of a lesson under a heading that begins so, up to the next heading or question. */
@@ -133,10 +143,19 @@ const dayOf = (frozen: readonly Frozen[]): { readonly one: Frozen; readonly part
 
 const dayPage = ({ one: { sheet }, part }: { readonly one: Frozen; readonly part: readonly Token[] }, date: string): string => {
   const { written, view, facts } = sheet;
-  return sheetPage(facts, date, "sheet-of-the-day", "Go or no-go", "Is any row open?", `${cautionsHtml(["C1", "C11"])}\n<section class="day">${renderProse(written, view, facts, part)}</section>\n<p>${blanks("In charge", "Date", "Hour")}</p>`);
+  return sheetPage(facts, date, "sheet-of-the-day", "Go or no-go", "Is any row open?", `${cautionsHtml(["C1", "C11"])}\n<section class="one-sheet day">${renderProse(written, view, facts, part)}</section>\n<p>${blanks("In charge", "Date", "Hour")}</p>`);
 };
 
 const SIGNED = blanks("Checked by", "Date");
+
+/** What one lesson of staging hands over, on a page of its own; nothing where it hands nothing over. */
+const handedPage = ({ sheet: { written, view, facts } }: Frozen, date: string): string | undefined => {
+  const part = partIn(written.prose.tokens, "handover");
+  if (part.length === 0) return undefined;
+  const heading = part.findIndex(({ type }) => type === "heading_close");
+  const handed = renderProse(written, view, facts, part.slice(heading + 1));
+  return sheetPage(facts, date, `${written.slug}-hand-over`, `To hand over: ${written.front.title}`, "What do the people who decide need to know?", `${/\bC1\b/.test(handed) ? "" : cautionsHtml(["C1"])}\n<section class="one-sheet handed">${handed}</section>\n<p>${SIGNED}</p>`);
+};
 
 /** The lists under a lesson's limits as ordered ones, which number on from `before`; and how many entries they have. */
 const numberedLimits = (tokens: readonly Token[], before: number): { readonly list: readonly Token[]; readonly count: number } => {
@@ -154,10 +173,16 @@ const numberedLimits = (tokens: readonly Token[], before: number): { readonly li
 
 const scenarioTable = ({ label, rows }: ScenarioGroup): string => inputsTable(rows.map((row, i) => ({ name: String(i), ...row })), label);
 
+/** One row for each vehicle: what it brings into the crash. */
+const massTable = (scenario: Scenario): string =>
+  `<section class="handover masses"><h2>Mass in the crash</h2><div class="table" tabindex="0" role="region" aria-label="Mass in the crash"><table class="given"><thead><tr>${["vehicle", "as weighed", "dummies counted apart", "total in the crash", "give or take"].map((head) => `<th scope="col">${head}</th>`).join("")}</tr></thead><tbody>${crashMasses(scenario)
+    .map(({ name, weighed, apart, total, give }) => `<tr><th scope="row">${escapeHtml(name)}</th>${[weighed, apart, total, give].map((text) => `<td>${escapeHtml(text)}</td>`).join("")}</tr>`)
+    .join("")}</tbody></table></div><p>A dummy counted apart is the torso and the head that the file gives; what else there is of it has to be in the mass as weighed. Where each centre of mass lies, this pack does not know: it is among the questions.</p></section>`;
+
 /** Every sheet of the pack that people outside it decide by: what was put in, what is assumed, what is asked. */
 const handOverPage = (facts: SiteFacts, date: string, scenario: Scenario | undefined, frozen: readonly Frozen[], staged: readonly Frozen[], cameras: string | undefined): string => {
   const own = staged.flatMap(({ sheet: { written, view }, kept }) => {
-    const handed = partUnder(written.prose.tokens, /^To hand over/i);
+    const handed = partIn(written.prose.tokens, "handover");
     return [`<section><h3>${escapeHtml(written.front.title)}</h3>\n${inputsTable(kept.card.inputs, `Inputs of \u201c${written.front.title}\u201d`)}\n${renderProse(written, view, facts, handed)}</section>`];
   });
   let assumed = 0;
@@ -176,7 +201,7 @@ const handOverPage = (facts: SiteFacts, date: string, scenario: Scenario | undef
 <p>Cautions keep their numbers from page to page; C12 is for the bench alone, and stands with the lessons.</p>
 <p>This is the hand-over sheet: where the page ends and licensed work begins. It lists what was put in, what is assumed, and what is asked. It decides nothing: as long as any line is open the answer is no, and when none is open the named people decide.</p>
 <section class="handover questions"><h2>Questions for the people who decide</h2>${questions.join("")}</section>
-${scenario === undefined ? "" : `<section class="handover inputs"><h2>Inputs</h2><p>All that the scenario file puts in. A give or take is what its author would bet on nineteen times in twenty.</p>${scenarioInputs(scenario).map(scenarioTable).join("\n")}<p>${SIGNED}</p></section>`}
+${scenario === undefined ? "" : `${massTable(scenario)}\n<section class="handover inputs"><h2>Inputs</h2><p>All that the scenario file puts in. A give or take is what its author would bet on nineteen times in twenty.</p>${scenarioInputs(scenario).map(scenarioTable).join("\n")}<p>${SIGNED}</p></section>`}
 ${own.length === 0 ? "" : `<section class="handover"><h2>Of the staging</h2>${own.join("\n")}</section>`}
 <section class="handover assumptions"><h2>Assumptions</h2><p>What the lessons of this pack leave out, numbered through.</p>${assumptions.join("\n")}<p>${SIGNED}</p></section>
 ${cameras === undefined ? "" : `<section><h2>Cameras</h2>${cameras}</section>`}`;
@@ -189,6 +214,15 @@ const link = (name: string, words: string): string => `<a href="${escapeHtml(nam
 const setOtherwise = ({ sheet: { view }, kept }: Frozen): string => {
   const set = kept.card.inputs.filter(({ name }) => view.state.inputs[name] !== view.lesson.inputs[name]?.start);
   return set.length === 0 ? "" : `<br><span class="set">${escapeHtml(set.map(({ label, value }) => `${label} ${value}`).join("; "))}</span>`;
+};
+
+/** What the show's file does not give, lesson by lesson. */
+const supposedHtml = (frozen: readonly Frozen[]): string => {
+  const items = frozen.flatMap(({ sheet: { view }, madeUp }) => {
+    const labels = stillMadeUp(view, madeUp);
+    return labels.length === 0 ? [] : [`<li>${escapeHtml(view.title)}: ${escapeHtml(labels.join("; "))}</li>`];
+  });
+  return items.length === 0 ? "" : `<section class="made-up"><h2>Not from the show's file</h2><p>Values that a lesson made up. Each card marks them. Measure yours and set them, or say "suppose".</p><ul>${items.join("")}</ul></section>\n`;
 };
 
 const indexPage = (facts: SiteFacts, { date, by }: Pick<ShowOptions, "date" | "by">, frozen: readonly Frozen[], plans: readonly (readonly [string, string])[], files: Files, leftOut: readonly string[], code: string): string => {
@@ -204,8 +238,8 @@ ${cautionsHtml(["C1", "C8", "C11", "C13"])}
 <div class="seal"><p><span class="label">One code for all the cards</span> <span class="code">${code}</span></p><p class="publish">${PUBLISH_FIRST}</p></div>
 <h2>Lesson by lesson</h2>
 <div class="table" tabindex="0" role="region" aria-label="Lesson by lesson"><table class="pack"><thead><tr><th scope="col">lesson</th><th scope="col">prediction</th><th scope="col">code to publish</th><th scope="col">to say</th><th scope="col">stills</th></tr></thead><tbody>${rows.join("\n")}</tbody></table></div>
-<h2>Plans and what is handed over</h2>
-<ul>${[...plans, [HAND_OVER, "To hand over: inputs, assumptions, questions for licensed people"] as const].map(([name, words]) => `<li>${link(name, words)}</li>`).join("")}</ul>
+${supposedHtml(frozen)}<h2>Plans and what is handed over</h2>
+<ul>${[...plans, [HAND_OVER, "To hand over: every input, assumption and question, for licensed people"] as const].map(([name, words]) => `<li>${link(name, words)}</li>`).join("")}</ul>
 ${leftOut.length === 0 ? "" : `<h2>Left out</h2><ul>${leftOut.map((words) => `<li>${escapeHtml(words)}</li>`).join("")}</ul>`}
 <p>${link("evidence.html", "How we know")}: every published value beside ours. ${link("reference.html", "Kernels")}: what computes the numbers.</p>
 </article>`;
@@ -218,7 +252,12 @@ const lacking = (scenario: Scenario | undefined, leftOut: Readonly<Record<string
   ...(scenario !== undefined && scenario.cameras === undefined ? ["the camera plan: the scenario has no cameras."] : []),
 ];
 
-type StillsOf = (sheet: ShownSheet) => Promise<readonly string[]>;
+/** A sheet with the rows that its frozen card holds up. */
+interface FrozenSheet extends ShownSheet {
+  readonly card?: Card;
+}
+
+type StillsOf = (sheet: FrozenSheet) => Promise<readonly string[]>;
 
 export const makeShow = async (options: ShowOptions, stillsOf?: StillsOf): Promise<Show> => {
   const { scenario, lessons, home, cache, claims, onStep } = options;
@@ -240,17 +279,18 @@ export const packOf = async (site: Site, built: Built, options: Omit<ShowOptions
     onStep(`freezing ${slug}`);
     const outputs = headlinesOf(written, view.lesson);
     const study = cachedStudy({ lesson: view.lesson, inputs: view.state.inputs, outputs }, cache, slug, code, runs);
-    const kept = freeze(makeCard(view, study, { question: front.question, scenario: facts.scenarioTitle, version: facts.version, frozen: date, by, outputs }));
-    files[cardName(slug)] = cardPage(view, front.question, outputs, study, facts, Object.hasOwn(files, cueName(slug)), { kept, at });
+    const madeUp = madeUpInputs(view.lesson, site.scenario);
+    const kept = freeze(makeCard(view, study, { question: front.question, scenario: facts.scenarioTitle, version: facts.version, frozen: date, by, outputs, madeUp }));
+    files[cardName(slug)] = cardPage(view, front.question, outputs, study, facts, Object.hasOwn(files, cueName(slug)), { kept, at, madeUp });
     files[`${slug}-card.json`] = cardFile(kept);
     if (Object.hasOwn(files, cueName(slug))) {
       // What is said is as sure as the card that is frozen says, by the same runs; a verdict that the card leaves out is counted apart.
       const lines = cueLines(written, optionsOf);
       const held = spokenVerdicts(view, lines).every((name) => Object.hasOwn(study.counts, name)) ? study : findHeld({ lesson: view.lesson, inputs: view.state.inputs, outputs: spokenVerdicts(view, lines) }, runs);
-      files[cueName(slug)] = cuePage(view, lines, facts, at, held);
-      files[captionsName(slug)] = captionFile(view, lines, facts, held);
+      files[cueName(slug)] = cuePage(view, lines, facts, { at, date, madeUp }, held);
+      files[captionsName(slug)] = captionFile(view, lines, facts, held, date);
     }
-    frozen.push({ sheet, kept, stills: await stillsOf(sheet) });
+    frozen.push({ sheet, kept, madeUp, stills: await stillsOf({ ...sheet, card: { ...kept.card, ...partCard(kept.card, firstOf(view, outputs)).first } }) });
   }
   const facts = frozen[0]?.sheet.facts;
   if (facts === undefined) return { files: {}, problems: [], warnings: built.warnings, lessons: [], leftOut, code: "" };
@@ -260,6 +300,10 @@ export const packOf = async (site: Site, built: Built, options: Omit<ShowOptions
     const { slug, front } = one.sheet.written;
     files[planName(slug)] = planPage(one, date);
     plans.push([planName(slug), `Plan: ${front.title} (${front.needs.join(", ")})`]);
+    const handed = handedPage(one, date);
+    if (handed === undefined) continue;
+    files[handedName(slug)] = handed;
+    plans.push([handedName(slug), `To hand over: ${front.title}, on one page`]);
   }
   const cameras = site.scenario === undefined ? undefined : cameraPlan(site.scenario);
   if (cameras !== undefined) {
@@ -279,12 +323,12 @@ export const packOf = async (site: Site, built: Built, options: Omit<ShowOptions
   return { files, problems: [], warnings: built.warnings, lessons: frozen.map(({ sheet }) => sheet.written.slug), leftOut, code };
 };
 
-/** Stills of a lesson's scenes and figures at the state it is shown at, in `folder`; their names, and what is odd about them. */
-export const writeStills = async ({ written: { slug }, link }: ShownSheet, folder: string, { scenario, lessons, home, cache }: Pick<ShowOptions, "scenario" | "lessons" | "home" | "cache">): Promise<{ readonly names: readonly string[]; readonly warnings: readonly string[] }> => {
+/** Stills of a lesson's ranges, scenes and figures at the state it is shown at, in `folder`; their names, and what is odd about them. */
+export const writeStills = async ({ written: { slug }, link, card }: FrozenSheet, folder: string, { scenario, lessons, home, cache }: Pick<ShowOptions, "scenario" | "lessons" | "home" | "cache">): Promise<{ readonly names: readonly string[]; readonly warnings: readonly string[] }> => {
   const { lessonAt } = await import("./oneLesson.ts");
   const { makeStills } = await import("./stills.ts");
   mkdirSync(folder, { recursive: true });
   const at = await lessonAt({ slug, cache, link, ...(scenario !== undefined && { scenario }), ...(lessons !== undefined && { lessons }), ...(home !== undefined && { home }) });
-  const { stills, warnings } = await makeStills({ at, size: "hd", ground: "light", out: folder, allowOutside: true });
+  const { stills, warnings } = await makeStills({ at, size: "hd", ground: "light", out: folder, allowOutside: true, ...(card !== undefined && { card }) });
   return { names: stills.map(({ files }) => files.png.name), warnings };
 };

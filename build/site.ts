@@ -28,6 +28,7 @@ import { BuildError, inOrder, type Problem } from "./problem.ts";
 import { lessonFiles, lessonText, named, readLesson, readLessons, type WrittenLesson } from "./readLessons.ts";
 import { readScales, type Scales } from "./scales.ts";
 import { readScenario } from "./scenario.ts";
+import { madeUpInputs } from "./scenarioInputs.ts";
 
 export { HOME };
 export const DEMO = "shared/scenario/demo.yaml";
@@ -277,7 +278,8 @@ export class Site {
       const drawn = lessonPage(written, road, provenance, Object.keys(values), results, facts, study);
       const view = roadView(written, road, provenance, Object.keys(values), facts);
       const lines = cueLines(written, optionsOf);
-      const cards: Files = { [cardName(slug)]: cardPage(view, written.front.question, outputs, study, facts, lines.length > 0), ...(lines.length > 0 && { [cueName(slug)]: cuePage(view, lines, facts), [captionsName(slug)]: captionFile(view, lines, facts) }) };
+      const madeUp = madeUpInputs(scales.road, (await this.#prepare()).scenario);
+      const cards: Files = { [cardName(slug)]: cardPage(view, written.front.question, outputs, study, facts, lines.length > 0, { madeUp }), ...(lines.length > 0 && { [cueName(slug)]: cuePage(view, lines, facts, { madeUp }, study), [captionsName(slug)]: captionFile(view, lines, facts, study) }) };
       const script = await lessonScript(this.#home, file, written.prose.fence as Fence, (await this.#prepare()).scenario, pageData(written, provenance, { ...scales.roadValues, ...values }, facts.units));
       const bench = scales.others[BENCH]?.lesson;
       const sheet = written.prose.bench === undefined || bench === undefined ? undefined : benchPage(written, atScale(bench, evaluateWhole(bench, startOf(bench), benchWrite), true), provenance, results, facts);

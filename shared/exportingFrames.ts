@@ -1,11 +1,11 @@
 /** A scene in slow motion as numbered PNG in a zip: counted, numbered and timed as by the command line, drawn by the browser. */
 import { Zip, ZipPassThrough } from "fflate";
-import { checkPlate } from "./export/checks.ts";
-import { type Cells, cellsOf, checkFlashes, type FlashReport } from "./export/flash.ts";
+import { type Cells, cellsOf, type FlashReport } from "./export/flash.ts";
 import { frameFile } from "./export/fileNames.ts";
 import type { Painter } from "./export/paint.ts";
-import { type Ground, HEIGHT, type Plate, type Size, SIZES, WIDTH, writePlate } from "./export/plate.ts";
+import { type Ground, HEIGHT, isClear, type Plate, type Size, SIZES, WIDTH, writePlate } from "./export/plate.ts";
 import { countOf, instantOf, ratioText, type Timing, valueOf } from "./export/rate.ts";
+import { groundsOf, outsideText, sequenceChecks, type SequenceReport, worstFlashes } from "./exportingChecks.ts";
 import { pngOf, rasterise } from "./exportingPictures.ts";
 
 /** What a zip without extensions can hold, with room for its own lists [bytes]. */
@@ -20,6 +20,8 @@ const PIECES = 64;
 export interface FramesWanted {
   readonly slug: string;
   readonly scene: string;
+  /** Of the scene, from 1; left out, the whole. */
+  readonly part?: number | undefined;
   readonly version: string;
   /** On the reader's clock, which shows 0 at `touch` of the scene. */
   readonly timing: Timing;
@@ -28,6 +30,8 @@ export interface FramesWanted {
   readonly ground: Ground;
   readonly painter: Painter;
   readonly plateAt: (instant: number) => Plate;
+  /** Words may leave the graphics-safe area. */
+  readonly allowOutside: boolean;
   readonly state: string;
   readonly onProgress: (done: number, count: number) => void;
   readonly signal: AbortSignal;
@@ -36,8 +40,7 @@ export interface FramesWanted {
 /** What was found in a sequence. */
 export interface Judged {
   readonly flashes: FlashReport;
-  /** Words out of the graphics-safe area of any frame. */
-  readonly outside: readonly string[];
+  readonly words: SequenceReport;
 }
 
 export interface KeptFrames extends Judged {
@@ -45,28 +48,33 @@ export interface KeptFrames extends Judged {
   readonly count: number;
 }
 
-/** Over which greys a picture without a ground is judged: it may stand over any. */
-const groundsOf = (ground: Ground): number[] => (ground === "none" ? [0, 255] : [0]);
+/** Words of a picture are out of place. */
+export class OutsideError extends Error {}
 
-const worstOf = (reports: readonly FlashReport[]): FlashReport => {
-  const worst = (of: (report: FlashReport) => number): number => Math.max(...reports.map(of));
-  return { general: { most: worst(({ general }) => general.most), area: worst(({ general }) => general.area) }, red: { most: worst(({ red }) => red.most), area: worst(({ red }) => red.area) }, passes: reports.every(({ passes }) => passes) };
-};
+/** Looks at each frame before and after it is drawn. */
+export interface Judge {
+  /** Refuses words out of place, unless they are allowed. */
+  readonly read: (plate: Plate, frame: number) => void;
+  readonly see: (canvas: HTMLCanvasElement) => void;
+  readonly verdict: () => Judged;
+}
 
-/** Looks at each frame as it was drawn. */
-export const judge = ({ ground, size, timing }: Pick<FramesWanted, "ground" | "size" | "timing">): { readonly see: (canvas: HTMLCanvasElement, plate: Plate) => void; readonly verdict: () => Judged } => {
+export const judge = ({ ground, size, timing, allowOutside }: Pick<FramesWanted, "ground" | "size" | "timing" | "allowOutside">): Judge => {
   const grounds = groundsOf(ground);
   const cells: Cells[][] = grounds.map(() => []);
-  const outside = new Set<string>();
+  const checks = sequenceChecks(size);
   return {
-    see: (canvas, plate) => {
-      for (const { words, by } of checkPlate(plate, size).outside) outside.add(`\u201c${words}\u201d by ${by} px`);
+    read: (plate, frame) => {
+      const { outside } = checks.see(plate, frame);
+      if (outside.length > 0 && !allowOutside) throw new OutsideError(`Frame ${frame + 1} has words outside the graphics-safe area: ${outsideText(outside)}.`);
+    },
+    see: (canvas) => {
       const { width, height } = canvas;
       const { data } = (canvas.getContext("2d") as CanvasRenderingContext2D).getImageData(0, 0, width, height);
       const pixels = new Uint8Array(data.buffer);
       grounds.forEach((grey, k) => cells[k]?.push(cellsOf(pixels, width, height, grey)));
     },
-    verdict: () => ({ flashes: worstOf(cells.map((each) => checkFlashes(each, valueOf(timing.rate)))), outside: [...outside] }),
+    verdict: () => ({ flashes: worstFlashes(cells, valueOf(timing.rate)), words: checks.report() }),
   };
 };
 
@@ -110,8 +118,9 @@ export const makeFrames = async (wanted: FramesWanted): Promise<KeptFrames> => {
   for (let frame = 0; frame < count; frame++) {
     signal.throwIfAborted();
     const { svg, plate } = frameSvg(wanted, frame);
+    judged.read(plate, frame);
     await rasterise(svg, width, height, canvas);
-    judged.see(canvas, plate);
+    judged.see(canvas);
     add(frameFile(slug, scene, frame, count), new Uint8Array(await (await pngOf(canvas)).arrayBuffer()));
     onProgress(frame + 1, count);
     await pause();
@@ -125,11 +134,12 @@ export const makeFrames = async (wanted: FramesWanted): Promise<KeptFrames> => {
     drawnBy: "the browser: the same drawing as the command line's, whose edges may differ by a shade",
     lesson: slug,
     scene,
+    ...(wanted.part !== undefined && { part: wanted.part }),
     state,
     width,
     height,
     ground,
-    alpha: ground === "none" ? "straight" : "opaque",
+    alpha: isClear(ground) ? "straight" : "opaque",
     colour: "sRGB",
     frames: count,
     rate: ratioText(timing.rate),
@@ -139,7 +149,7 @@ export const makeFrames = async (wanted: FramesWanted): Promise<KeptFrames> => {
     first: frameFile(slug, scene, 0, count),
     last: frameFile(slug, scene, count - 1, count),
     seconds: count / perSecond,
-    checks: found,
+    checks: { ...found.words, flashes: found.flashes },
   };
   add("frames.json", new TextEncoder().encode(`${JSON.stringify(list, null, 2)}\n`));
   zip.end();

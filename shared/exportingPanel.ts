@@ -5,7 +5,8 @@ import { instantText, stateText, stillName } from "./export/fileNames.ts";
 import type { Painter } from "./export/paint.ts";
 import { type Ground, HEIGHT, type Plate, type Size, SIZES, WIDTH, writePlate } from "./export/plate.ts";
 import { countOf, decimal, less, type Ratio, ratio, RATES, times, type Timing, toMicro, valueOf } from "./export/rate.ts";
-import { type FramesWanted, type Judged, makeFrames, MOST_FRAMES } from "./exportingFrames.ts";
+import { outsideText } from "./exportingChecks.ts";
+import { type FramesWanted, type Judged, makeFrames, MOST_FRAMES, OutsideError } from "./exportingFrames.ts";
 import { extensionOf, makeVideo, videoType } from "./exportingVideo.ts";
 import { keepFile, pngOf, rasterise } from "./exportingPictures.ts";
 import type { Part } from "./onScreenParts.ts";
@@ -16,6 +17,8 @@ import { formatNumber } from "./state/numbers.ts";
 /** What the view shows now. */
 export interface OnShow {
   readonly part: Part;
+  /** What else can be shown of it, by their `part`. */
+  readonly parts: readonly (number | undefined)[];
   readonly slug: string;
   /** As in a share link. */
   readonly link: string;
@@ -32,15 +35,37 @@ export interface OnShow {
 
 const THOUSANDTH = ratio(1n, 1000n);
 
+/** Which part is kept; offered where there are some. */
+const WHICH = '<p class="which" hidden><label>Which <select></select></label></p>';
+/** Offered once something was refused for it. */
+const OVERRIDE = '<p class="override" hidden><label><input type="checkbox"> Keep it all the same, with words outside the graphics-safe area</label></p>';
+const AGAIN = "Nothing was kept. Tick the box to keep it all the same, then ask again.";
+
+const partText = (part: number | undefined, parts: readonly (number | undefined)[]): string => (part === undefined ? "the whole" : `part ${part} of ${parts.at(-1)}`);
+const placeText = (outside: Parameters<typeof outsideText>[0]): string => (outside.length === 0 ? "All words are inside the graphics-safe area." : `Outside the graphics-safe area: ${outsideText(outside)}.`);
+/** Words of a part in a file name. */
+const fileText = (shows: string, { part }: Part): string => (part === undefined ? shows : `${shows}-part${part}`);
+const sizeText = ({ cap, leastCap, small }: { readonly cap: number; readonly leastCap: number; readonly small: readonly { readonly words: string }[] }): string =>
+  `Capitals of ${cap} px or more${small.length === 0 ? "" : `, under ${leastCap} px in ${small.map(({ words }) => `\u201c${words}\u201d`).join(", ")}`}.`;
+
 export class ExportingPanel {
   readonly #place: HTMLElement;
   readonly #now: () => OnShow | undefined;
   #abort: AbortController | undefined;
+  /** What the override was offered for. */
+  #refused = "";
 
-  constructor(place: HTMLElement, now: () => OnShow | undefined) {
+  /** `go` shows another part. */
+  constructor(place: HTMLElement, now: () => OnShow | undefined, go: (part: number | undefined) => void) {
     this.#place = place;
     this.#now = now;
     place.innerHTML = renderKeep(Object.keys(RATES), videoType() !== undefined);
+    this.#find("h2").insertAdjacentHTML("afterend", WHICH);
+    this.#find(".kept").insertAdjacentHTML("afterend", OVERRIDE);
+    this.#find(".which select").addEventListener("change", (event) => {
+      const { value } = event.target as HTMLSelectElement;
+      go(value === "" ? undefined : Number(value));
+    });
     place.addEventListener("click", (event) => {
       const button = (event.target as Element).closest<HTMLButtonElement>("[data-keep]");
       if (button) void this.#do(button.dataset["keep"] as string);
@@ -60,6 +85,8 @@ export class ExportingPanel {
   /** The view shows something else. */
   update(): void {
     const now = this.#now();
+    this.#which(now);
+    if (now && this.#override.hidden === false && this.#refused !== fileText(now.part.name, now.part)) this.#offer(undefined);
     const moving = (now?.duration ?? 0) > 0;
     this.#find(".motion").hidden = !moving;
     const slowed = this.#find<HTMLInputElement>(".slowed");
@@ -77,6 +104,37 @@ export class ExportingPanel {
 
   #say(text: string): void {
     setText(this.#find(".kept"), text);
+    // On a phone it stands below what was pressed.
+    if (text !== "") (this.#override.hidden ? this.#find(".kept") : this.#override).scrollIntoView({ block: "nearest" });
+  }
+
+  /** The parts that there are, and the one on show. */
+  #which(now: OnShow | undefined): void {
+    const parts = now?.parts ?? [];
+    const place = this.#find(".which");
+    place.hidden = parts.length < 2;
+    if (now === undefined || place.hidden) return;
+    const select = this.#find<HTMLSelectElement>(".which select");
+    const options = parts.map((part) => new Option(partText(part, parts), String(part ?? "")));
+    if (select.options.length !== options.length || options.some(({ text }, i) => text !== select.options[i]?.text)) select.replaceChildren(...options);
+    select.value = String(now.part.part ?? "");
+    // The frames under way are of the part that they began with.
+    select.disabled = this.busy;
+  }
+
+  get #override(): HTMLElement {
+    return this.#find(".override");
+  }
+
+  get #allowOutside(): boolean {
+    return !this.#override.hidden && this.#find<HTMLInputElement>(".override input").checked;
+  }
+
+  /** The box that lets words leave the safe area, for this picture alone; or none. */
+  #offer(refused: OnShow | undefined): void {
+    this.#find<HTMLInputElement>(".override input").checked = false;
+    this.#override.hidden = refused === undefined;
+    this.#refused = refused === undefined ? "" : fileText(refused.part.name, refused.part);
   }
 
   /** What is asked for, or the reason why it cannot be had. */
@@ -122,20 +180,24 @@ export class ExportingPanel {
       else if (action === "video") await this.#video(now);
       else await this.#still(now, action as "svg" | Size);
     } catch (error) {
-      this.#say(error instanceof Error ? error.message : String(error));
+      const said = error instanceof Error ? error.message : String(error);
+      if (error instanceof OutsideError) this.#offer(now);
+      this.#say(error instanceof OutsideError ? `${said} ${AGAIN}` : said);
     }
   }
 
   async #still(now: OnShow, as: "svg" | Size): Promise<void> {
     const size: Size = as === "svg" ? "hd" : as;
     const plate = now.plateAt(now.instant);
+    const checks = checkPlate(plate, size);
+    const { outside } = checks;
+    if (outside.length > 0 && !this.#allowOutside) throw new OutsideError(`Words are outside the graphics-safe area: ${outsideText(outside)}.`);
     const svg = writePlate(plate, now.painter, now.ground, size);
-    const shows = now.part.kind === "scene" && now.duration > 0 ? `${now.part.name}-${instantText(now.instant - now.touch)}` : now.part.name;
+    const shows = fileText(now.part.kind === "scene" && now.duration > 0 ? `${now.part.name}-${instantText(now.instant - now.touch)}` : now.part.name, now.part);
     const name = stillName({ slug: now.slug, shows, state: stateText(now.link), size, ground: now.ground, version: now.version });
     const file = as === "svg" ? new Blob([svg], { type: "image/svg+xml" }) : await pngOf(await rasterise(svg, WIDTH * SIZES[size], HEIGHT * SIZES[size]));
-    const { cap, outside } = checkPlate(plate, size);
     keepFile(`${name}.${as === "svg" ? "svg" : "png"}`, file);
-    this.#say(`Kept ${name}.${as === "svg" ? "svg" : "png"}. Capitals of ${cap} px or more; ${outside.length === 0 ? "all words are inside the graphics-safe area." : `outside the graphics-safe area: ${outside.map(({ words }) => words).join(", ")}.`}`);
+    this.#say(`Kept ${name}.${as === "svg" ? "svg" : "png"}. ${sizeText(checks)} ${placeText(outside)}`);
   }
 
   async #video(now: OnShow): Promise<void> {
@@ -166,12 +228,12 @@ export class ExportingPanel {
     this.#say("");
     try {
       const { part, slug, version, touch, ground, painter, plateAt, link } = now;
-      const { file, count, flashes, outside } = await make({ slug, scene: part.name, version, timing, touch, size, ground, painter, plateAt, state: link, onProgress, signal });
-      const found = `Most flashes in a second: ${flashes.general.most} general, ${flashes.red.most} red. ${outside.length === 0 ? "All words are inside the graphics-safe area." : `Outside the graphics-safe area: ${outside.join(", ")}.`}`;
+      const { file, count, flashes, words } = await make({ slug, scene: part.name, part: part.part, version, timing, touch, size, ground, painter, plateAt, allowOutside: this.#allowOutside, state: link, onProgress, signal });
+      const found = `Most flashes in a second: ${flashes.general.most} general, ${flashes.red.most} red.`;
       if (!flashes.passes) throw new Error(`Nothing was kept: more than three flashes in a second are not for viewers. ${found} Slow the event further.`);
-      const name = `${stillName({ slug, shows: `${part.name}-${rate}`, state: stateText(link), size, ground, version })}.${extension}`;
+      const name = `${stillName({ slug, shows: fileText(`${part.name}-${rate}`, part), state: stateText(link), size, ground, version })}.${extension}`;
       keepFile(name, file);
-      this.#say(`Kept ${name}: ${count} frames. ${found}`);
+      this.#say(`Kept ${name}: ${count} frames. ${found} ${sizeText(words)} ${placeText(words.outside)}`);
     } finally {
       this.#abort = undefined;
       this.#work(false);
@@ -180,6 +242,7 @@ export class ExportingPanel {
 
   #work(on: boolean): void {
     this.#find(".progress").hidden = !on;
+    this.#find<HTMLSelectElement>(".which select").disabled = on;
     this.#find<HTMLButtonElement>('[data-keep="cancel"]').disabled = !on;
     for (const button of this.#place.querySelectorAll<HTMLButtonElement>('[data-keep]:not([data-keep="cancel"])')) button.disabled = on;
     if (!on) this.#count();

@@ -53,8 +53,9 @@ export const makeVideo = async (wanted: FramesWanted, type: string): Promise<Kep
     for (let frame = 0; frame < count; frame++) {
       signal.throwIfAborted();
       const { svg, plate } = frameSvg(opaque, frame);
+      judged.read(plate, frame);
       await rasterise(svg, width, height, canvas);
-      judged.see(canvas, plate);
+      judged.see(canvas);
       const begun = performance.now();
       recorder.resume();
       track.requestFrame();

@@ -3,7 +3,8 @@ import { setAttribute, setText } from "./elements/live.ts";
 import type { Painter } from "./export/paint.ts";
 import { type Ground, type Plate, writePlate } from "./export/plate.ts";
 import { ExportingPanel, type OnShow } from "./exportingPanel.ts";
-import { partName, readPart, type Show, showOf } from "./onScreenParts.ts";
+import { type Part, readPart, type Show, showOf } from "./onScreenParts.ts";
+import { rangeAsked, Ranges } from "./onScreenRange.ts";
 import { clockSteps, clockText, sceneOf } from "./render/scene.ts";
 import { renderScreen } from "./render/screen.ts";
 import { SCREEN_KEY, writeLink } from "./state/link.ts";
@@ -30,7 +31,9 @@ export class OnScreenView {
   readonly #version: string;
   readonly #dialog = document.createElement("dialog");
   readonly #panel: ExportingPanel;
+  readonly #ranges = new Ranges(() => this.#part?.kind === "range" && this.#lay());
   #opener: HTMLElement | undefined;
+  #part: Part | undefined;
   #show: Show | undefined;
   #instant = 0;
   #ground: Ground = "light";
@@ -46,7 +49,7 @@ export class OnScreenView {
     this.#dialog.className = "screen";
     this.#dialog.setAttribute("aria-label", "On screen");
     this.#dialog.innerHTML = renderScreen();
-    this.#panel = new ExportingPanel(this.#find(".keep"), () => this.#onShow);
+    this.#panel = new ExportingPanel(this.#find(".keep"), () => this.#onShow, (part) => this.#goWithin(part));
     document.body.append(this.#dialog);
     if (matchMedia("(prefers-color-scheme: dark)").matches) this.#useGround("dark");
     this.#listen();
@@ -55,7 +58,8 @@ export class OnScreenView {
   /** Opens what stands behind a button of the page. */
   open(opener: HTMLElement): void {
     this.#covered = false;
-    this.#go(opener, this.#pageInstant(opener));
+    this.#go(opener);
+    this.#set(this.#pageInstant(opener));
     this.#dialog.classList.remove("quiet");
     if (!this.#dialog.open) this.#dialog.showModal();
     this.#find(".frame").focus();
@@ -70,9 +74,10 @@ export class OnScreenView {
     return this.#dialog.querySelector<E>(selector) as E;
   }
 
-  /** Buttons of all parts that the page shows now: what waits behind a question is not among them. */
-  get #parts(): HTMLElement[] {
-    return [...document.querySelectorAll<HTMLElement>("on-screen")];
+  /** What opens each scene and figure that the page shows now, and last its study: what waits behind a question is not among them. */
+  get #openers(): HTMLElement[] {
+    const study = document.querySelector("study-panel .study")?.closest<HTMLElement>("study-panel");
+    return [...document.querySelectorAll<HTMLElement>("on-screen"), ...(study && !this.#session.locked ? [study] : [])];
   }
 
   /** Where the page's own clock stands. */
@@ -81,20 +86,34 @@ export class OnScreenView {
     return scrub ? Number(scrub.value) / 1000 : 0;
   }
 
-  #go(opener: HTMLElement, instant: number | "first" | "last"): void {
+  /** Shows what an opener stands for, from its beginning. */
+  #go(opener: HTMLElement): void {
     this.#opener = opener;
+    this.#part = opener.localName === "study-panel" ? { kind: "range", name: "ranges" } : readPart(opener.dataset["part"] ?? "");
     this.#lay();
-    const stops = this.#show?.stops ?? [0];
-    this.#set(instant === "first" ? 0 : instant === "last" ? (stops.at(-1) as number) : instant);
+    this.#set(0);
     this.#link(true);
+  }
+
+  /** One of the parts of what is shown. */
+  #goWithin(part: number | undefined): void {
+    if (this.#part === undefined) return;
+    const instant = this.#instant;
+    this.#part = { ...this.#part, part };
+    this.#lay();
+    this.#set(instant);
+  }
+
+  #shown(part: Part): Show | string {
+    const { view } = this.#session;
+    return part.kind === "range" ? this.#ranges.show(view, rangeAsked(this.#opener as HTMLElement, this.#version), part.part, this.painter) : showOf(view, part);
   }
 
   /** Lays the part out for the present state. */
   #lay(): void {
-    const { view } = this.#session;
     let made: Show | string;
     try {
-      made = showOf(view, readPart(this.#opener?.dataset["part"] ?? ""));
+      made = this.#part === undefined ? "" : this.#shown(this.#part);
     } catch (error) {
       made = error instanceof Error ? error.message : String(error);
     }
@@ -102,7 +121,11 @@ export class OnScreenView {
     const none = this.#find(".no-picture");
     none.hidden = typeof made !== "string";
     setText(none, typeof made === "string" ? made : "");
-    if (typeof made === "string") this.#find(".sheet").replaceChildren();
+    if (typeof made === "string") {
+      this.#find(".sheet").replaceChildren();
+      setAttribute(this.#find(".sheet"), "aria-label", made);
+      this.#say(made);
+    }
     this.#set(this.#instant);
   }
 
@@ -140,6 +163,7 @@ export class OnScreenView {
       touch: show.part.kind === "scene" ? (sceneOf(view, show.part.name).touch?.(view.state) ?? 0) : 0,
       ground: this.#ground,
       painter,
+      parts: show.parts,
       plateAt: (instant) => show.at(instant, painter, covered),
     };
   }
@@ -158,6 +182,10 @@ export class OnScreenView {
     for (const said of sheet.querySelectorAll("svg > title, svg > desc, .sheet > title, .sheet > desc")) said.remove();
     const words = this.#words(plate);
     setAttribute(sheet, "aria-label", words);
+    this.#say(words);
+  }
+
+  #say(words: string): void {
     clearTimeout(this.#saying);
     this.#saying = setTimeout(() => setText(this.#find(".said"), words), REST);
   }
@@ -165,9 +193,10 @@ export class OnScreenView {
   /** The picture for ears: a scene tells its own instant. */
   #words(plate: Plate): string {
     const { view } = this.#session;
-    const part = this.#show?.part;
+    const { part, parts = [] } = this.#show ?? {};
+    const which = part?.part === undefined ? "" : ` Part ${part.part} of ${parts.at(-1)}.`;
     const clock = part?.kind === "scene" ? ` ${clockText(sceneOf(view, part.name), view.state, this.#instant, view.locale).spoken}.` : "";
-    return `${plate.title}.${clock} ${plate.says}`.trim();
+    return `${plate.title}.${which}${clock} ${plate.says}`.trim();
   }
 
   #bar(): void {
@@ -199,16 +228,25 @@ export class OnScreenView {
 
   // ---------------------------------------------------------------- what is done
 
-  /** One stop on or back, and over to the next part where there is none left. */
+  /** One stop on or back, over to the next part where there is none left, and over to the next scene or figure after the last. */
   #turn(by: 1 | -1): void {
-    const stops = this.#session.locked ? [0] : (this.#show?.stops ?? [0]);
+    const { locked } = this.#session;
+    const stops = locked ? [0] : (this.#show?.stops ?? [0]);
     const next = by > 0 ? stops.find((at) => at > this.#instant) : stops.findLast((at) => at < this.#instant);
     if (next !== undefined) return this.#set(next);
-    const parts = this.#parts;
-    const other = parts[parts.indexOf(this.#opener as HTMLElement) + by];
-    if (other === undefined) return;
-    this.#covered = false;
-    this.#go(other, by > 0 ? "first" : "last");
+    const { part, parts = [] } = this.#show ?? {};
+    const at = parts.indexOf(part?.part) + by;
+    if (at >= 0 && at < parts.length) this.#goWithin(parts[at]);
+    else {
+      const openers = this.#openers;
+      const other = openers[openers.indexOf(this.#opener as HTMLElement) + by];
+      if (other === undefined) return;
+      this.#covered = false;
+      this.#go(other);
+      if (by < 0) this.#goWithin(this.#show?.parts.at(-1));
+    }
+    const there = this.#show?.stops ?? [0];
+    this.#set((by > 0 ? there[0] : there.at(-1)) ?? 0);
   }
 
   #step(by: number, large: boolean): void {
@@ -290,6 +328,7 @@ export class OnScreenView {
     });
     dialog.addEventListener("close", () => {
       this.#panel.cancel();
+      this.#ranges.stop();
       this.#keep(false);
       this.#stop?.();
       this.#stop = undefined;
@@ -360,7 +399,8 @@ export class OnScreenView {
   /** The address names what is on screen, so that it can be opened again directly. */
   #link(on: boolean): void {
     const asked = new URLSearchParams(location.hash.includes("=") ? location.hash.slice(1) : "");
-    if (on && this.#show) asked.set(SCREEN_KEY, partName(this.#show.part));
+    const part = this.#opener?.dataset["part"];
+    if (on && this.#show && part !== undefined) asked.set(SCREEN_KEY, part);
     else asked.delete(SCREEN_KEY);
     const text = asked.toString().replace(/%3A/gi, ":");
     history.replaceState(null, "", text === "" ? location.pathname + location.search : `#${text}`);

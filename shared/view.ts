@@ -46,6 +46,8 @@ export interface View {
   readonly scale?: string;
   /** What the give or take of the inputs leaves of each output; undefined until it is worked out. */
   readonly ranges?: Ranges;
+  /** Parts of a scenario that the lesson is about, as its front matter has them. */
+  readonly needs?: readonly string[];
   /** Inputs that the panel of this page lists; all of them where left out. */
   readonly controls?: readonly string[];
   /** Outputs that are said aloud on this page. */

@@ -6,6 +6,7 @@ import { type ShowOptions, showSet, unitFor } from "../state/units.ts";
 import type { View } from "../view.ts";
 import { type Held, heldWords } from "./held.ts";
 import { inWords } from "./numberWords.ts";
+import { addsUp, MOST_FIGURES, sumsIn } from "./spokenFigures.ts";
 
 /** A live part of a spoken line, and the place of it on the lesson's page. */
 export interface CuePart {
@@ -48,7 +49,6 @@ export const lineWords = (view: View, line: CueLine, held: Held): string => inWo
 export interface CueNumber {
   readonly part: CuePart;
   readonly label: string;
-  readonly kind: string;
   /** On screen, in the caption and in words. */
   readonly shown: string;
   readonly words: string;
@@ -65,30 +65,40 @@ export const cueNumbers = (view: View, lines: readonly CueLine[]): CueNumber[] =
     const value = part.scheme === "output" ? view.state.outputs[part.name] : view.state.inputs[part.name];
     if (declared === undefined || typeof value !== "number" || !("kind" in declared)) continue;
     const shown = partText(view, part);
-    found.push({ part, label: declared.label, kind: declared.kind.id, shown, words: inWords(shown), value });
+    found.push({ part, label: declared.label, shown, words: inWords(shown), value });
   }
   return found;
 };
 
-/** Digits below which two numbers are "about the same"; as many as a spoken number may have. */
-const APART = 4;
-
 /** The number that a text shows, in the unit it is shown in, as a share of one. */
 const shownNumber = (text: string): number => Number(/^[-\u2212]?[\d\u202f]+(?:[.,]\d+)?/.exec(text)?.[0].replace("\u2212", "-").replace(/\u202f/g, "").replace(",", ".") ?? Number.NaN);
 
-/** Pairs whose order rounding loses or turns round: the larger would sound no larger. */
-export const crossings = (view: View, numbers: readonly CueNumber[]): string[] =>
-  numbers.flatMap((one, i) =>
-    numbers.slice(i + 1).flatMap((other) => {
-      if (one.kind !== other.kind) return [];
-      const [p, q] = [shownNumber(one.shown), shownNumber(other.shown)];
-      const unitOf = (text: string): string => text.replace(/^[-\u2212\d\u202f.,]+\u00a0?/, "");
-      if (unitOf(one.shown) !== unitOf(other.shown)) return [];
-      const unit = (n: CueNumber): number => {
-        const declared = n.part.scheme === "output" ? view.lesson.outputs[n.part.name] : view.lesson.inputs[n.part.name];
-        return declared !== undefined && "kind" in declared ? Number(fromSI(n.value, unitFor(declared.kind, view.units, n.part.options)).toPrecision(APART)) : Number.NaN;
-      };
-      const before = Math.sign(unit(one) - unit(other));
-      return before === Math.sign(p - q) ? [] : [`${one.label} (${one.shown}) and ${other.label} (${other.shown}) differ, but rounding hides which is larger.`];
+const unitOf = (text: string): string => text.replace(/^[-\u2212\d\u202f.,]+\u00a0?/, "");
+
+/** Not rounded, in the unit it is shown in. */
+const inUnit = (view: View, { part, value }: CueNumber): number => {
+  const declared = part.scheme === "output" ? view.lesson.outputs[part.name] : view.lesson.inputs[part.name];
+  return declared !== undefined && "kind" in declared ? fromSI(value, unitFor(declared.kind, view.units, part.options)) : Number.NaN;
+};
+
+/** Pairs whose order rounding loses or turns round: the larger would sound no larger. Beyond the figures of speech two are the same. */
+const lostOrders = (view: View, group: readonly CueNumber[]): string[] =>
+  group.flatMap((one, i) =>
+    group.slice(i + 1).flatMap((other) => {
+      const [p, q] = [one, other].map((n) => Number(inUnit(view, n).toPrecision(MOST_FIGURES))) as [number, number];
+      return Math.sign(p - q) === Math.sign(shownNumber(one.shown) - shownNumber(other.shown)) ? [] : [`${one.label} (${one.shown}) and ${other.label} (${other.shown}) differ, but rounding hides which is larger.`];
     }),
   );
+
+/** Sums that are said and that rounding spoils. */
+const lostSums = (view: View, group: readonly CueNumber[]): string[] =>
+  sumsIn(group.map((n) => inUnit(view, n))).flatMap((places) => {
+    const [one, two, sum] = places.map((i) => group[i]) as [CueNumber, CueNumber, CueNumber];
+    return addsUp([shownNumber(one.shown), shownNumber(two.shown), shownNumber(sum.shown)], inUnit(view, sum)) ? [] : [`${one.label} (${one.shown}) and ${two.label} (${two.shown}) make up ${sum.label} (${sum.shown}), but not as rounded.`];
+  });
+
+/** What rounding would make a listener believe that is not so, of numbers in one unit. */
+export const crossings = (view: View, numbers: readonly CueNumber[]): string[] => {
+  const groups = [...new Set(numbers.map(({ shown }) => unitOf(shown)))].map((unit) => numbers.filter(({ shown }) => unitOf(shown) === unit));
+  return groups.flatMap((group) => [...lostOrders(view, group), ...lostSums(view, group)]);
+};

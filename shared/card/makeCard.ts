@@ -19,6 +19,8 @@ export interface CardFacts {
   readonly by: string;
   /** Numbers and verdicts, in the order they are printed. */
   readonly outputs: readonly string[];
+  /** Inputs that start at what the lesson made up, not at what the show's file gives. */
+  readonly madeUp?: readonly string[];
 }
 
 /** Card numbers are written one way, whatever the reader's locale: a card is read again elsewhere. */
@@ -33,14 +35,17 @@ const tableWords = (input: TableInput, value: TableValue): string => {
   return `${text.split("\n").length - 1} rows of readings, seal ${sha256(text).slice(0, 12)}`;
 };
 
-const cardInput = (view: View, name: string, input: Input, value: InputValue): CardInput => {
+/** Said before the reason of an input that the lesson made up, unless it was set to another value. */
+export const NOT_FROM_FILE = "not from the show's file";
+
+const cardInput = (view: View, name: string, input: Input, value: InputValue, madeUp: boolean): CardInput => {
   if (input.type === "table") return { name, label: input.label, value: tableWords(input, value as TableValue), give: "", reason: "" };
   if (input.type === "choice") return { name, label: input.label, value: input.words[value as string] ?? String(value), give: "", reason: "chosen" };
   const give = input.give > 0 ? `${formatSignificant(fromSI(input.give, unitFor(input.kind, view.units)), GIVE_FIGURES, LOCALE)}\u00a0${unit(view, input)}`.trim() : "";
-  return { name, label: input.label, value: showInput(input, value as number, view.units, LOCALE).text, give: give === "" ? "" : `${give}${input.shape === "flat" ? " at most" : ""}`, reason: input.reason ?? "" };
+  return { name, label: input.label, value: showInput(input, value as number, view.units, LOCALE).text, give: give === "" ? "" : `${give}${input.shape === "flat" ? " at most" : ""}`, reason: madeUp && value === input.start ? `${NOT_FROM_FILE}: ${input.reason ?? ""}` : (input.reason ?? "") };
 };
 
-export const makeCard = (given: View, study: WholeStudy, { outputs, ...facts }: CardFacts): Card => {
+export const makeCard = (given: View, study: WholeStudy, { outputs, madeUp = [], ...facts }: CardFacts): Card => {
   const view: View = { ...given, locale: LOCALE };
   const { lesson, state, controls } = view;
   return {
@@ -48,7 +53,7 @@ export const makeCard = (given: View, study: WholeStudy, { outputs, ...facts }: 
     title: view.title,
     ...facts,
     study: studyWords(view, study),
-    inputs: Object.entries(lesson.inputs).flatMap(([name, input]) => (controls?.includes(name) ?? true ? [cardInput(view, name, input, state.inputs[name] as InputValue)] : [])),
+    inputs: Object.entries(lesson.inputs).flatMap(([name, input]) => (controls?.includes(name) ?? true ? [cardInput(view, name, input, state.inputs[name] as InputValue, madeUp.includes(name))] : [])),
     outputs: outputs.flatMap((name) => {
       const output = lesson.outputs[name];
       const range = Object.hasOwn(study.ranges, name) ? study.ranges[name] : undefined;

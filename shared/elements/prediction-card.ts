@@ -140,7 +140,7 @@ export class PredictionCardElement extends LiveElement {
       const by = this.find<HTMLInputElement>("#card-by")?.value ?? "";
       const controls = this.dataset["inputs"]?.split(" ") ?? [];
       const { question = "", scenario = "", version = "" } = this.dataset;
-      this.#use(freeze(makeCard({ ...view, controls }, study, { question, scenario, version, frozen: day, by, outputs })), this.#reasons(study, outputs));
+      this.#use(freeze(makeCard({ ...view, controls }, study, { question, scenario, version, frozen: day, by, outputs, madeUp: (this.dataset["madeUp"] ?? "").split(" ") })), this.#reasons(study, outputs));
       this.#say("freeze-status", `Frozen. Code to publish: ${codeOf(this.#kept?.hash ?? "")}. Keep the file.`);
     } catch (error) {
       this.#say("freeze-status", abort.signal.aborted ? "Cancelled; nothing is frozen." : `It did not work out: ${error instanceof Error ? error.message : String(error)}`);

@@ -44,7 +44,7 @@ export const THINNEST = 2;
 export type Tone = "ink" | "soft" | "a" | "b";
 
 /** What a line of words is there for: everything but values and labels stands before anything is found out. */
-export type Role = "title" | "clock" | "scale" | "key" | "axis" | "label" | "value";
+export type Role = "title" | "clock" | "scale" | "key" | "axis" | "label" | "value" | "caution";
 
 /** A line of words in its place: `x` is the start, middle or end of it, `y` its baseline. */
 export interface Words {

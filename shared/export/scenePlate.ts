@@ -5,6 +5,8 @@
 import { type Drawing, node, type Node } from "../drawing.ts";
 import type { Scene, State, Write } from "../lesson.ts";
 import { type Box, boundsOf, isNothing, NOTHING, union, windowOf } from "./bounds.ts";
+import { cautionAt, withCaution } from "./caution.ts";
+import { spelt } from "./letters.ts";
 import type { Painter } from "./paint.ts";
 import { ASCENT, column, LEADING, LEAST_CAP, LIVE, type Plate, TEXT, THINNEST, titleOf, type Words } from "./plate.ts";
 import { KEY_WIDTH, keyMark, type Side, SIDES } from "./sides.ts";
@@ -23,6 +25,10 @@ const COLUMN_HEAD = "column-head";
 const KEPT = ["falling", ROW_LABEL, COLUMN_HEAD];
 /** A line between rows, not between parts. */
 const ROW_RULE = "row-rule";
+/** Words that say that something is out of its limit: a plate without them is refused. */
+const WARNING = "label-warn";
+/** Groups that are nothing without the words in them: bars of no name. */
+const NAMED = ["energy"];
 
 /** A line over this much of the sheet is the ground, or parts one drawing from the next. */
 const ACROSS = 0.8;
@@ -32,8 +38,14 @@ const SAMPLES = 40;
 const BANDS = 500;
 /** A band lower than this, such as a lone arrow, is no picture by itself: it belongs to the one under it, the last to the one above. */
 const LEAST_BAND = 60;
-/** The picture keeps at least this much height: strong words may press it further than others. What has no room stays in the description. */
-const LEAST_PICTURE = { strong: 320, soft: 430 } as const;
+/** What words weigh: a warning is never lost, and what is in strong type is lost after what is not. */
+const WEIGHTS = ["soft", "strong", "warning"] as const;
+type Weighs = (typeof WEIGHTS)[number];
+/**
+ * The picture keeps at least this much height, or all that it can use: weightier words may press it further. A smaller picture is
+ * better than a reading lost; what has no room even so stays in the description.
+ */
+const LEAST_PICTURE: Readonly<Record<Weighs, number>> = { soft: 240, strong: 200, warning: 120 };
 const LARGEST = 2.4;
 const GAP = 56;
 const AIR = 14;
@@ -51,6 +63,7 @@ interface Said {
   readonly side: Side | null;
   readonly words: string;
   readonly strong: boolean;
+  readonly warning: boolean;
   readonly y: number;
   /** A sample of what the words name. */
   readonly swatch?: Node;
@@ -80,7 +93,7 @@ const joined = (found: readonly Found[]): Found[] => {
     const last = out.at(-1);
     const beside = last !== undefined && last.group === next.group && last.y === next.y;
     const under = last !== undefined && last.group === next.group && last.x === next.x && last.anchor === next.anchor && Math.abs(next.y - last.y) <= LINE;
-    if (last !== undefined && (beside || under) && NUMBER.test(next.words) && !NUMBER.test(last.words)) out[out.length - 1] = { ...last, words: `${last.words} ${next.words}`, strong: next.strong };
+    if (last !== undefined && (beside || under) && NUMBER.test(next.words) && !NUMBER.test(last.words)) out[out.length - 1] = { ...last, words: `${last.words} ${next.words}`, strong: next.strong, warning: last.warning || next.warning };
     else if (last !== undefined && beside && !/\d/.test(last.words) && /\d/.test(next.words)) out[out.length - 1] = { ...last, words: `${last.words}: ${next.words}` };
     else out.push(next);
   }
@@ -99,7 +112,7 @@ interface Taken {
   /** What holds a number. */
   readonly said: readonly Said[];
   /** What stands over a band of the drawing. */
-  readonly headings: readonly { readonly words: string; readonly y: number }[];
+  readonly headings: readonly Placed[];
   readonly clock: string;
   /** Each holds for the band that it stands in. */
   readonly bars: readonly { readonly length: number; readonly words: string; readonly y: number }[];
@@ -141,7 +154,7 @@ const take = (nodes: readonly Node[], names: Readonly<Partial<Record<Side, strin
       SIDES.find((one) => names[one] !== undefined && words.startsWith(`${names[one]}:`)) ??
       // What pushes a body is written on its side of the place where they touch.
       (/\bforces\b/.test(path) ? (each.attributes["text-anchor"] === "end" ? "a" : "b") : null);
-    found.push({ path, group, ...(swatch !== undefined && { swatch }), side: whose, words, strong: classes.includes("label-strong"), x: Number(each.attributes["x"] ?? 0), y: Number(each.attributes["y"] ?? 0), anchor: String(each.attributes["text-anchor"]) });
+    found.push({ path, group, ...(swatch !== undefined && { swatch }), side: whose, words, strong: classes.includes("label-strong"), warning: classes.includes(WARNING), x: Number(each.attributes["x"] ?? 0), y: Number(each.attributes["y"] ?? 0), anchor: String(each.attributes["text-anchor"]) });
   };
 
   const walk = (each: Node, side: Side | null, path: string, silent: boolean, group: object, swatch?: Node): Node | null => {
@@ -177,13 +190,14 @@ const take = (nodes: readonly Node[], names: Readonly<Partial<Record<Side, strin
   const art = nodes.flatMap((each) => walk(each, null, "", false, nodes) ?? []);
   const counts = new Map<string, number>();
   const all = joined(found);
-  const said = all.flatMap(({ words, side, path, strong, y, swatch }): Said[] => {
-    const place = `${path} ${side}`;
+  const said = all.flatMap(({ words, side, path, strong, warning, y, swatch }): Said[] => {
+    // Each band counts for itself: what comes and goes in one does not move the words of another.
+    const place = `${path} ${side} ${cuts.filter((cut) => cut < y).length}`;
     const count = counts.get(place) ?? 0;
     counts.set(place, count + 1);
-    return /\d/.test(words) ? [{ key: `${place} ${count}`, side, words, strong, y, ...(swatch !== undefined && { swatch }) }] : [];
+    return warning || /\d/.test(words) ? [{ key: `${place} ${count}`, side, words, strong, warning, y, ...(swatch !== undefined && { swatch }) }] : [];
   });
-  const headings = all.filter(({ group, strong, words }) => group === nodes && strong && !/\d/.test(words));
+  const headings = all.filter(({ group, strong, warning, words }) => group === nodes && strong && !warning && !/\d/.test(words));
   return { art, said, headings, labels, columns, clock, bars, cuts, ground };
 };
 
@@ -200,6 +214,9 @@ interface Row {
   readonly side: Side | null;
   readonly lines: number;
   readonly strong: boolean;
+  readonly weighs: Weighs;
+  /** In the drawing. */
+  readonly y: number;
   /** Widest that it is at any instant, on one line. */
   readonly width: number;
   /** What it is a number of. */
@@ -215,10 +232,19 @@ interface Spot {
   readonly width: number;
 }
 
+/** A band of the drawing: where its origin is on the plate, and where its room there ends. */
+interface Piece {
+  readonly band: readonly [top: number, bottom: number];
+  readonly y: number;
+  readonly foot: number;
+}
+
 /** Where a picture and its words stand. */
 interface Setting {
   readonly rows: readonly Row[];
-  readonly from: { readonly x: number; readonly y: number; readonly scale: number };
+  /** Left edge of the drawing, and pixels for each of its units. */
+  readonly from: { readonly x: number; readonly scale: number };
+  readonly pieces: readonly Piece[];
   /** Of the names of the bodies. */
   readonly names: Readonly<Partial<Record<Side, Spot>>>;
   /** Of the rows, by their keys. */
@@ -237,6 +263,8 @@ export interface ScenePlan {
   readonly keys: Readonly<Partial<Record<Side, string>>>;
   readonly title: string;
   readonly sides: readonly Side[];
+  /** Who is not in the key. */
+  readonly unkeyed: readonly Side[];
   readonly set: Setting;
   readonly band: readonly [top: number, bottom: number];
   /** What the scene says and there was no room for, as it is at the end of the event. */
@@ -245,7 +273,11 @@ export interface ScenePlan {
   readonly parts: number;
   /** That is all there is to show. */
   readonly whole: boolean;
+  readonly caution: string | undefined;
 }
+
+/** All parts of the drawing are on the plate, with all that is said of them. Where this does not hold, parts by themselves show more. */
+export const isWhole = ({ whole, leftOut }: ScenePlan): boolean => whole && leftOut.length === 0;
 
 export interface SceneRequest {
   readonly scene: Scene;
@@ -256,6 +288,8 @@ export interface SceneRequest {
   readonly title?: string;
   /** Which band of the drawing, from the top, 1 the first; left out: as many as fit. */
   readonly part?: number;
+  /** One line at the foot, on a picture of what can hurt someone. */
+  readonly caution?: string | undefined;
 }
 
 /** From the edge of a column to what stands beside the name. */
@@ -322,7 +356,7 @@ const samplesOf = (scene: Scene, state: State, write: Write, names: SceneRequest
 };
 
 /** Lays a scene out once for all its instants. */
-export const planScene = ({ scene, state, write, names, title: asked, part }: SceneRequest): ScenePlan => {
+export const planScene = ({ scene, state, write, names, title: asked, part, caution }: SceneRequest): ScenePlan => {
   const samples = samplesOf(scene, state, write, names);
   const first = samples[0] as Sample;
 
@@ -345,9 +379,11 @@ export const planScene = ({ scene, state, write, names, title: asked, part }: Sc
   if (part === undefined) for (const extent of extents.slice(1)) if (extent[2].bottom - (chosen[0] as Extent)[2].top <= BANDS) chosen.push(extent);
   const band = [(chosen[0] as Extent)[0], (chosen.at(-1) as Extent)[1]] as const;
   const box = chosen.reduce((sum, [, , each]) => union(sum, each), NOTHING);
-  // One band by itself has its own heading.
-  const [heading, further] = part === undefined ? [] : first.taken.headings.filter(({ y }) => y >= band[0] && y <= band[1]);
-  const title = asked ?? (heading !== undefined && further === undefined ? heading.words : scene.title);
+  const inPart = ({ y }: { readonly y: number }): boolean => y >= band[0] && y <= band[1];
+  const headings = first.taken.headings.filter(inPart);
+  // One band by itself has its heading for a title.
+  const named = part !== undefined && asked === undefined && headings.length === 1;
+  const title = asked ?? (named ? (headings[0] as Placed).words : scene.title);
   const ground = first.taken.ground.filter((y) => y >= band[0] && y <= band[1]);
   const picture: Box = { left: box.left - STROKE, right: box.right + STROKE, top: box.top - STROKE, bottom: Math.max(box.bottom, ...ground) + STROKE };
 
@@ -357,22 +393,27 @@ export const planScene = ({ scene, state, write, names, title: asked, part }: Sc
   const sides = SIDES.filter((side) => names[side] !== undefined && isTold(side) && samples.some(({ taken }) => !isNothing(boundsOf(inBand(sideNodes(taken.art, side), band)))));
 
   const head = titleOf(title).foot + LEADING;
+  const { floor } = cautionAt(caution);
   // Words that call the two A and B need the letters in the key.
   const letters = [title, ...samples.flatMap(({ taken }) => [...taken.said, ...taken.headings, ...taken.labels, ...taken.columns].map(({ words }) => words))].some((words) => SIDES.some((side) => LETTERS[side].test(words))) && !sides.some((side) => new RegExp(`\\b${side}$`, "i").test(names[side] as string));
   const keys = Object.fromEntries(sides.map((side) => [side, letters ? `${names[side]} (${side.toUpperCase()})` : (names[side] as string)])) as Readonly<Partial<Record<Side, string>>>;
+  // Who is not in the picture is not in its key: words have the name in place of the letter.
+  const unkeyed = SIDES.filter((side) => !sides.includes(side));
+  const spell = (words: string): string => spelt(words, names, { sides: unkeyed, article: true });
   // One row for each thing said at any instant, as many lines as it ever takes in the room for it.
   const rowsIn = (own: number, shared: number): Row[] => {
     const rows = new Map<string, Row>();
     const shown = new Map<string, number>();
     for (const { taken } of samples)
-      for (const said of taken.said) {
-        if (said.y < band[0] || said.y > band[1]) continue;
+      for (const each of taken.said) {
+        if (each.y < band[0] || each.y > band[1]) continue;
+        const said = { ...each, words: spell(each.words) };
         const name = said.side === null ? undefined : names[said.side];
         const lines = linesOf(said, name, said.side === null ? shared : own).length;
         const width = indentOf(said) + widthOf(withoutName(said.words, name), TEXT, said.strong ? "bold" : "regular");
         shown.set(said.key, (shown.get(said.key) ?? 0) + lines);
         const before = rows.get(said.key);
-        rows.set(said.key, { key: said.key, side: said.side, strong: said.strong, lines: Math.max(lines, before?.lines ?? 0), width: Math.max(width, before?.width ?? 0), of: withoutName(said.words, name).replace(NUMBER_ON, "") });
+        rows.set(said.key, { key: said.key, side: said.side, strong: said.strong, weighs: said.warning || before?.weighs === "warning" ? "warning" : said.strong ? "strong" : "soft", y: said.y, lines: Math.max(lines, before?.lines ?? 0), width: Math.max(width, before?.width ?? 0), of: withoutName(said.words, name).replace(NUMBER_ON, "").replace(/\b[AB]\b/g, "") });
       }
     // What was said of a body by its name goes beside the name, where there is room for it at every instant.
     const firsts = sides.map((side) => {
@@ -385,67 +426,115 @@ export const planScene = ({ scene, state, write, names, title: asked, part }: Sc
     const fullness = ({ key, lines }: Row): number => (lines === 0 ? 1 : (shown.get(key) ?? 0) / (lines * samples.length));
     return [...rows.values()].sort((p, q) => fullness(q) - fullness(p));
   };
-  /** What is not in strong type goes first where there is no room, and the last first; one set-up's number does not stay without the other's. */
-  const fitted = (rows: readonly Row[], fits: (kept: readonly Row[], strong: boolean) => boolean): readonly Row[] => {
+  /** What weighs least goes first where there is no room, and the last first; one set-up's number does not stay without the other's. */
+  const fitted = (rows: readonly Row[], fits: (kept: readonly Row[], weighs: Weighs) => boolean): readonly Row[] => {
     let kept = rows;
-    for (const strong of [false, true])
-      while (!fits(kept, strong)) {
-        const last = kept.findLast((row) => row.strong === strong && !row.beside);
+    for (const weighs of WEIGHTS)
+      while (!fits(kept, weighs)) {
+        const last = kept.findLast((row) => row.weighs === weighs && !row.beside);
+        if (weighs === "warning") throw new RangeError(`plate: there is no room for a warning of ${scene.title}, even beside the least picture; ask for a part of it, or shorten the title`);
         if (last === undefined) break;
-        kept = kept.filter((row) => row.beside || row.strong !== strong || row.of !== last.of);
+        kept = kept.filter((row) => row.beside || row.weighs !== weighs || row.of !== last.of);
       }
+    // What went first may have been longer than what was wanting.
+    for (const of of new Set(rows.map((row) => row.of))) {
+      const more = rows.filter((row) => kept.includes(row) || row.of === of);
+      if (more.length > kept.length && fits(more, more.some((row) => row.of === of && row.weighs === "soft") ? "soft" : "strong")) kept = more;
+    }
     return kept;
   };
   const [wide, tall] = [picture.right - picture.left, picture.bottom - picture.top];
-  const inPart = ({ y }: { readonly y: number }): boolean => y >= band[0] && y <= band[1];
-  const labels = first.taken.labels.filter(inPart);
-  const columns = first.taken.columns.filter(inPart);
+  const spelled = (list: readonly Placed[]): Placed[] => list.filter(inPart).map((each) => ({ ...each, words: spell(each.words) }));
+  const labels = spelled(first.taken.labels);
+  const columns = spelled(first.taken.columns);
+
+  // Bands that have headings stand apart, each under its own; what is said of a band then stands under that band.
+  const alone = headings.every(({ y }, i) => i === 0 || chosen.some(([top]) => (headings[i - 1] as Placed).y < top && top <= y));
+  const heads = [...(named || (chosen.length > 1 && !alone) ? [] : headings), ...columns];
+  const apart = chosen.length > 1 && headings.length > 0 && alone;
+  const blocks = (apart ? chosen : [[...band, picture] as Extent]).map(([top, bottom, each]) => {
+    const within = ({ y }: { readonly y: number }): boolean => y >= top && y <= bottom;
+    const grounds = ground.filter((y) => within({ y }));
+    return { band: [top, bottom] as const, heads: heads.filter(within), box: apart ? { ...picture, top: each.top - STROKE, bottom: Math.max(each.bottom, ...grounds) + STROKE } : picture };
+  });
+  const owned = blocks.filter((block) => block.heads.length > 0).length > 1;
+  /** Rows under each band; the last has those of all where they are not told apart. */
+  const under = (rows: readonly Row[], i: number): readonly Row[] => (owned ? rows.filter(({ y }) => i === Math.max(0, blocks.findLastIndex((block) => block.band[0] <= y))) : i === blocks.length - 1 ? rows : []);
 
   /** The picture, and its words below it, those of the two bodies in two columns. */
   const below = (): Setting => {
     const heightOf = (list: readonly Row[]): number => {
       const lines = (side: Side): number => list.reduce((sum, row) => sum + (row.side === side ? row.lines : 0), 0);
-      return (sides.length > 0 ? LEADING : 0) + LEADING * (Math.max(lines("a"), lines("b")) + pairsOf(list).reduce((sum, [row]) => sum + (row as Row).lines, 0));
+      return LEADING * (Math.max(lines("a"), lines("b")) + pairsOf(list).reduce((sum, [row]) => sum + (row as Row).lines, 0));
     };
-    const rows = fitted(rowsIn(COLUMN, SAFE_WIDTH), (kept, strong) => LIVE.bottom - head - 2 * AIR - heightOf(kept) >= LEAST_PICTURE[strong ? "strong" : "soft"]);
     const left = LIVE.left + Math.max(0, ...labels.map(({ words }) => widthOf(words, TEXT, "regular") + BESIDE));
-    const bottom = LIVE.bottom - heightOf(rows) - AIR;
-    const within = (top: number): number => Math.min(LARGEST, (LIVE.right - left) / wide, (bottom - top) / tall);
-    // Heads of columns take as many lines as the longest needs.
-    const headLines = (scale: number): string[][] => columns.map(({ words, x }, i) => broken(words, TEXT, "bold", i + 1 < columns.length ? ((columns[i + 1] as Placed).x - x) * scale - BESIDE : LIVE.right - left - (x - picture.left) * scale));
-    const heads = headLines(within(head + AIR));
-    const top = head + AIR + LEADING * Math.max(0, ...heads.map((lines) => lines.length));
-    const scale = within(top);
-    const spare = bottom - top - scale * tall;
-    // Rows stand beside their labels.
-    const from = { x: labels.length > 0 ? left - scale * picture.left : left + (LIVE.right - left - scale * (picture.left + picture.right)) / 2, y: top + spare / 2 - scale * picture.top, scale };
+    const largest = Math.min(LARGEST, (LIVE.right - left) / wide);
+    const high = blocks.reduce((sum, { box: { top, bottom } }) => sum + bottom - top, 0);
+    const fromX = (scale: number): number => (labels.length > 0 ? left - scale * picture.left : left + (LIVE.right - left - scale * (picture.left + picture.right)) / 2);
+    // Heads of columns take as many lines as the longest needs; one alone has the whole width.
+    const headsOf = (scale: number): { readonly lines: string[]; readonly x: number }[][] =>
+      blocks.map((block) => {
+        const starts = block.heads.map(({ x }, i) => (i === 0 && columns.length === 0 ? LIVE.left : fromX(scale) + x * scale));
+        // Two headings side by side: the second makes room for the first, where that saves a line.
+        const [first, second] = block.heads.map(({ words }) => widthOf(words, TEXT, "bold"));
+        if (columns.length === 0 && starts.length === 2) starts[1] = Math.max(starts[1] as number, Math.min(LIVE.left + (first as number) + BESIDE, LIVE.right - (second as number)));
+        return block.heads.map(({ words }, i) => ({ lines: broken(words, TEXT, "bold", (starts[i + 1] ?? LIVE.right + BESIDE) - BESIDE - (starts[i] as number)), x: starts[i] as number }));
+      });
+    const headHeight = (each: readonly { readonly lines: string[] }[]): number => LEADING * Math.max(0, ...each.map(({ lines }) => lines.length));
+    const roomFor = (rows: readonly Row[], scale: number): number =>
+      floor - head - (sides.length > 0 ? LEADING : 0) - blocks.reduce((sum, _, i) => sum + heightOf(under(rows, i)) + 2 * AIR, 0) - headsOf(scale).reduce((sum, each) => sum + headHeight(each), 0);
+    const rows = fitted(rowsIn(COLUMN, SAFE_WIDTH), (kept, weighs) => roomFor(kept, largest) >= Math.min(LEAST_PICTURE[weighs], largest * high));
+    // A smaller picture may need more lines for its heads, which make it smaller again.
+    let scale = largest;
+    for (let round = 0; round < 3; round++) scale = Math.min(largest, roomFor(rows, scale) / high);
+    const set = headsOf(scale);
+    const spare = Math.max(0, roomFor(rows, scale) - scale * high) / blocks.length;
+
     const spots = new Map<string, Spot>();
-    const feet = { a: bottom + AIR, b: bottom + AIR };
     const places: Partial<Record<Side, Spot>> = {};
-    for (const side of sides) {
-      places[side] = { x: columnOf(side), y: feet[side], width: COLUMN };
-      feet[side] += LEADING;
-    }
-    for (const row of rows)
-      if (row.side !== null) {
-        spots.set(row.key, { x: columnOf(row.side), y: feet[row.side], width: COLUMN });
-        feet[row.side] += row.lines * LEADING;
+    const pieces: Piece[] = [];
+    const still: Words[] = [];
+    let y = head;
+    const keysHere = (): void => {
+      if (sides.length === 0) return;
+      for (const side of sides) places[side] = { x: columnOf(side), y, width: COLUMN };
+      y += LEADING;
+    };
+    if (owned) keysHere();
+    blocks.forEach((block, i) => {
+      const each = set[i] as (typeof set)[number];
+      const height = headHeight(each);
+      // One head alone begins its band; several stand close over their columns.
+      const top = y + AIR + height + spare / 2;
+      for (const { lines, x } of each) still.push(...column(lines, each.length === 1 && blocks.length > 1 ? y : top - AIR - LEADING * lines.length, { role: "axis", x, weight: "bold" }).words);
+      const bottom = top + scale * (block.box.bottom - block.box.top) + spare / 2 + AIR;
+      pieces.push({ band: block.band, y: top - scale * block.box.top, foot: bottom });
+      y = bottom;
+      if (!owned && i === blocks.length - 1) keysHere();
+      const own = under(rows, i);
+      const feet = { a: y, b: y };
+      for (const row of own)
+        if (row.side !== null) {
+          spots.set(row.key, { x: columnOf(row.side), y: feet[row.side], width: COLUMN });
+          feet[row.side] += row.lines * LEADING;
+        }
+      y = Math.max(feet.a, feet.b);
+      for (const pair of pairsOf(own)) {
+        pair.forEach((row, k) => spots.set(row.key, { x: columnOf(k === 0 ? "a" : "b"), y, width: SAFE_WIDTH }));
+        y += (pair[0] as Row).lines * LEADING;
       }
-    let y = Math.max(feet.a, feet.b);
-    for (const pair of pairsOf(rows)) {
-      pair.forEach((row, i) => spots.set(row.key, { x: columnOf(i === 0 ? "a" : "b"), y, width: SAFE_WIDTH }));
-      y += (pair[0] as Row).lines * LEADING;
+    });
+    // Rows stand beside their labels.
+    for (const { words, y: at } of labels) {
+      const piece = pieces.findLast(({ band: [top] }) => top <= at) as Piece;
+      still.push({ role: "axis", words, x: LIVE.left, y: piece.y + scale * (at - MIDDLE_OF_LABEL) + LEAST_CAP / 2, size: TEXT, weight: "regular", tone: "ink", anchor: "start" });
     }
-    const still = [
-      ...labels.map(({ words, y: at }): Words => ({ role: "axis", words, x: LIVE.left, y: from.y + scale * (at - MIDDLE_OF_LABEL) + LEAST_CAP / 2, size: TEXT, weight: "regular", tone: "ink", anchor: "start" })),
-      ...columns.flatMap(({ x }, i) => column(heads[i] as string[], top - AIR - LEADING * (heads[i] as string[]).length + spare / 2, { role: "axis", x: from.x + scale * x, weight: "bold" }).words),
-    ];
-    return { rows, from, names: places, spots, still };
+    return { rows, from: { x: fromX(scale), scale }, pieces, names: places, spots, still };
   };
 
   /** The picture at the left, and all words beside it. */
   const beside = (): Setting => {
-    const [top, bottom] = [head + AIR, LIVE.bottom - AIR];
+    const [top, bottom] = [head + AIR, floor - AIR];
     const scale = Math.min(LARGEST, (bottom - top) / tall, (SAFE_WIDTH * MOST_BESIDE) / wide);
     const x = LIVE.left + scale * wide + GAP;
     const width = LIVE.right - x;
@@ -462,13 +551,13 @@ export const planScene = ({ scene, state, write, names, title: asked, part }: Sc
         y += row.lines * LEADING;
       }
     }
-    return { rows, from: { x: LIVE.left - scale * picture.left, y: top + (bottom - top - scale * tall) / 2 - scale * picture.top, scale }, names: places, spots, still: [] };
+    return { rows, from: { x: LIVE.left - scale * picture.left, scale }, pieces: [{ band, y: top + (bottom - top - scale * tall) / 2 - scale * picture.top, foot: bottom }], names: places, spots, still: [] };
   };
 
-  const under = below();
-  const next = labels.length + columns.length > 0 || ground.length > 0 ? undefined : beside();
-  // A tall picture is shown larger beside its words, if none of them is lost by it.
-  const set = next !== undefined && next.rows.length >= under.rows.length && next.from.scale >= LARGER * under.from.scale ? next : under;
+  const over = below();
+  const next = labels.length + heads.length > 0 || ground.length > 0 ? undefined : beside();
+  // A tall picture is shown larger beside its words, if none of them is lost by it; or as large, if more of them stay.
+  const set = next !== undefined && (next.rows.length > over.rows.length ? next.from.scale >= over.from.scale : next.rows.length === over.rows.length && next.from.scale >= LARGER * over.from.scale) ? next : over;
   const said = samples.flatMap(({ taken }) => taken.said);
   const all = [...new Set(said.filter(inPart).map(({ key }) => key))];
   return {
@@ -479,11 +568,13 @@ export const planScene = ({ scene, state, write, names, title: asked, part }: Sc
     keys,
     title,
     sides,
+    unkeyed,
     set,
     band,
-    leftOut: all.flatMap((key) => (set.spots.has(key) ? [] : (said.findLast((each) => each.key === key)?.words ?? []))),
+    leftOut: [...headings.flatMap((each) => (named || heads.includes(each) ? [] : [each.words])), ...all.flatMap((key) => (set.spots.has(key) ? [] : (said.findLast((each) => each.key === key)?.words ?? [])))],
     parts: extents.length,
     whole: chosen.length === extents.length,
+    caution,
   };
 };
 
@@ -499,9 +590,13 @@ const sampleAt = (swatch: Node, x: number, y: number): Node => {
   return node("g", { transform: `translate(${rounded(x - scale * box.left)},${rounded(y + ASCENT - 22 - (scale * (box.top + box.bottom)) / 2)}) scale(${rounded(scale)})` }, [swatch]);
 };
 
+/** A drawing without groups of some classes. */
+const without = (nodes: readonly Node[], classes: readonly string[]): Node[] =>
+  classes.length === 0 ? [...nodes] : nodes.flatMap((each) => (classesOf(each).some((name) => classes.includes(name)) ? [] : [{ ...each, children: each.children.flatMap((child): (Node | string)[] => (typeof child === "string" ? [child] : without([child], classes))) }]));
+
 /** The picture of a planned scene at an instant. */
 export const scenePlate = (plan: ScenePlan, instant: number, { paint }: Painter): Plate => {
-  const { scene, state, write, names, keys, sides, set, band, whole } = plan;
+  const { scene, state, write, names, keys, sides, set, band, whole, caution } = plan;
   const { from } = set;
   const drawing = scene.draw(state, instant, "wide", write);
   const { art, said, clock, bars, ground } = take(drawing.nodes, names, drawing.width);
@@ -513,8 +608,8 @@ export const scenePlate = (plan: ScenePlan, instant: number, { paint }: Painter)
   bars.filter(({ y }) => y >= band[0] && y <= band[1]).forEach((bar, i) => {
     const length = bar.length * from.scale;
     const label = bar.words.replace(/^to scale, /, "");
-    const keysTop = Math.min(...Object.values(set.names).map((spot) => spot.y));
-    const top = i === 0 ? title.foot : Math.min(from.y + from.scale * bar.y - ASCENT / 2, keysTop - LEADING);
+    const piece = set.pieces.findLast(({ band: [from] }) => from <= bar.y) as Piece;
+    const top = i === 0 ? title.foot : Math.min(piece.y + from.scale * bar.y - ASCENT / 2, piece.foot - LEADING);
     words.push(...column([label], top, { role: "scale", x: LIVE.right, anchor: "end" }).words);
     const right = LIVE.right - widthOf(label, TEXT, "regular") - 24;
     const y = rounded(top + 28);
@@ -532,7 +627,7 @@ export const scenePlate = (plan: ScenePlan, instant: number, { paint }: Painter)
     words.push(...column([keys[side] as string], spot.y, { role: "key", x: spot.x + KEY_WIDTH, weight: "bold" }).words);
   }
   words.push(...set.still);
-  const now = new Map(said.map((each) => [each.key, each]));
+  const now = new Map(said.map((each) => [each.key, { ...each, words: spelt(each.words, names, { sides: plan.unkeyed, article: true }) }]));
   for (const row of set.rows) {
     const each = now.get(row.key);
     const spot = set.spots.get(row.key);
@@ -544,11 +639,16 @@ export const scenePlate = (plan: ScenePlan, instant: number, { paint }: Painter)
     else words.push(...column(linesOf(each, name, spot.width), spot.y, { ...style, x: spot.x + indentOf(each) }).words);
   }
 
-  const shown = whole ? art : inBand(art, band);
   // The ground runs from edge to edge of what is safe, however large the picture is.
   const [left, right] = [(LIVE.left - from.x) / from.scale, (LIVE.right - from.x) / from.scale];
-  const grounds = ground.filter((level) => level >= band[0] && level <= band[1]).map((level) => node("line", { x1: rounded(left), x2: rounded(right), y1: level, y2: level, class: "ground-line" }));
-  const picture = node("g", { transform: `translate(${rounded(from.x)},${rounded(from.y)}) scale(${rounded(from.scale)})` }, [...grounds, ...shown]);
+  const kept = new Set(set.rows.flatMap(({ key }) => NAMED.flatMap((name) => (key.split(/[ .]/).includes(name) ? [name] : []))));
+  const unnamed = NAMED.filter((name) => !kept.has(name));
+  const pictures = set.pieces.map((piece) => {
+    const shown = without(whole && set.pieces.length === 1 ? art : inBand(art, piece.band), unnamed);
+    const grounds = ground.filter((level) => level >= piece.band[0] && level <= piece.band[1]).map((level) => node("line", { x1: rounded(left), x2: rounded(right), y1: level, y2: level, class: "ground-line" }));
+    return node("g", { transform: `translate(${rounded(from.x)},${rounded(piece.y)}) scale(${rounded(from.scale)})` }, [...grounds, ...shown]);
+  });
   const thinnest = rounded(THINNEST / from.scale);
-  return { title: plan.title, says: scene.describe(state, instant, write), art: [paint([picture], "drawing", thinnest), paint(marks, "drawing")], words };
+  words.push(...cautionAt(caution).words);
+  return { title: plan.title, says: withCaution(scene.describe(state, instant, write), caution), art: [paint(pictures, "drawing", thinnest), paint(marks, "drawing")], words };
 };

@@ -14,6 +14,9 @@ export const SQUARE = 3.5;
 
 /** Width of words in plain type. */
 export const widthOf = (words: string): number => words.length * CHARACTER * FONT;
+/** Width of the words of a label, in drawing units: as the system's own face has them, roughly, or as a known face does. */
+export type Measure = (words: string, kind: Label["kind"]) => number;
+const roughly: Measure = (words, kind) => words.length * FONT * (kind === "curve" ? STRONG : CHARACTER);
 
 export interface Point {
   readonly x: number;
@@ -49,8 +52,8 @@ interface Candidate extends Label {
   readonly score: number;
 }
 
-const boxOf = ({ kind, lines, at, anchor }: Label): Box => {
-  const width = Math.max(...lines.map(({ words }) => words.length)) * FONT * (kind === "curve" ? STRONG : CHARACTER);
+const boxOf = ({ kind, lines, at, anchor }: Label, measure: Measure): Box => {
+  const width = Math.max(...lines.map(({ words }) => measure(words, kind)));
   const left = anchor === "start" ? at.x : anchor === "end" ? at.x - width : at.x - width / 2;
   return { left, right: left + width, top: at.y - FONT * 0.85, bottom: at.y + (lines.length - 1) * LINE + FONT * 0.3 };
 };
@@ -106,9 +109,9 @@ const ruleLine = (rule: Rule, scales: Scales, frame: Frame): Point[] => {
 };
 
 /** Words on one line and, where that is long for the room, broken into up to four of about equal length. A number keeps its unit. */
-const broken = (words: string, room: Box): string[][] => {
+const broken = (words: string, room: Box, width: number): string[][] => {
   const pieces = words.replace(/(\d) /g, "$1\u00a0").split(" ");
-  return (widthOf(words) > (room.right - room.left) / 4 ? [1, 2, 3, 4] : [1])
+  return (width > (room.right - room.left) / 4 ? [1, 2, 3, 4] : [1])
     .filter((count) => count <= pieces.length)
     .map((count) => {
       const lines: string[] = [];
@@ -148,6 +151,23 @@ const ruleGroups = (rules: readonly Rule[], scales: Scales): number[][] => {
   return groups;
 };
 
+/** Words stand between two level lines that are further apart than this. */
+const BETWEEN = LINE + 5;
+
+/** Two level lines, one over the other, where the lower has no room for words under it: one label for both, in their order. */
+const stacked = (groups: readonly number[][], rules: readonly Rule[], scales: Scales, zero: number): number[][] => {
+  const level = (group: readonly number[]): number => place(scales.y, (rules[group[0] as number] as Rule).at);
+  const [flat, upright] = [groups.filter(([first]) => rules[first as number]?.axis === "y"), groups.filter(([first]) => rules[first as number]?.axis === "x")];
+  const sorted = [...flat].sort((p, q) => level(p) - level(q));
+  const out: number[][] = [];
+  for (const group of sorted) {
+    const above = out.at(-1);
+    if (above !== undefined && level(group) - level(above) < BETWEEN && zero - level(group) > SAME && zero - level(group) < BETWEEN) out[out.length - 1] = [...above, ...group];
+    else out.push(group);
+  }
+  return [...out, ...upright];
+};
+
 /** Enough room that a label does not touch another curve; more than this is no better than this. */
 const ROOMY = 14;
 const CLOSE = 6;
@@ -157,6 +177,9 @@ const COVERED = 2000;
 const ON_END = 60;
 const CROSSED = 80;
 const A_BREAK = 8;
+/** Words beside a line that they are not of, and nearer to another curve than to their own. */
+const MISTAKEN = 120;
+const STRAYED = 30;
 /** Paper around words that hides what it covers: a line nearer than this is broken by them. */
 const HALO = 2;
 /** Paper between two labels. */
@@ -165,36 +188,56 @@ const APART = 2;
 /** Places along a level reference line for the middle of its words, as shares of its length: the middle first. */
 const ALONG = [0.5, 0.35, 0.65, 0.2, 0.8, 0.425, 0.575, 0.275, 0.725, 0.125, 0.875];
 
+/** Places inside the axes that are tried for the words of a curve. */
+const PLACES_ACROSS = 32;
+const PLACES_DOWN = 24;
+
 /** Inside the axes, beside their numbers and names; the margin on the right is free. */
 const roomOf = (frame: Frame): Box => ({ left: frame.left + 3, right: frame.width - 2, top: frame.top - 3, bottom: frame.height - frame.bottom - 1 });
 const outside = (box: Box, room: Box): boolean => box.left < room.left || box.right > room.right || box.top < room.top || box.bottom > room.bottom;
 
-/** Best place for each label, given the others': a few rounds settle it. */
+/** Best place for each label, given the others': a few rounds settle it, and it matters who chooses first. */
 const settle = (choices: readonly (readonly Candidate[])[]): Candidate[] => {
-  const chosen: (Candidate | undefined)[] = choices.map(() => undefined);
+  const ranked = choices.map((candidates) => [...candidates].sort((p, q) => q.score - p.score));
+  let best: readonly (Candidate | undefined)[] = [];
+  let most = -Infinity;
+  const turns = ranked.map((_, i) => i);
+  const orders = turns.length === 0 ? [[]] : turns.flatMap((first) => [[...turns.slice(first), ...turns.slice(0, first)], [...turns.slice(first), ...turns.slice(0, first)].reverse()]);
+  for (const order of orders) {
+    const chosen = settledFrom(ranked, order);
+    const placed = chosen.filter((one) => one !== undefined);
+    const score = placed.reduce((sum, { score }) => sum + score, 0) - COVERED * placed.reduce((sum, { box }, i) => sum + placed.slice(i + 1).filter((other) => overlaps(box, other.box)).length, 0);
+    if (score > most) [best, most] = [chosen, score];
+  }
+  return best.filter((one) => one !== undefined);
+};
+
+const settledFrom = (ranked: readonly (readonly Candidate[])[], order: readonly number[]): (Candidate | undefined)[] => {
+  const chosen: (Candidate | undefined)[] = ranked.map(() => undefined);
   for (let round = 0; round < 6; round++) {
     let moved = false;
-    choices.forEach((candidates, i) => {
+    for (const i of order) {
       const others = chosen.flatMap((one, k) => (k === i || one === undefined ? [] : [{ left: one.box.left - APART, right: one.box.right + APART, top: one.box.top - APART, bottom: one.box.bottom + APART }]));
       let best: Candidate | undefined;
       let most = -Infinity;
-      for (const candidate of candidates) {
-        if (candidate.score <= most) continue;
+      for (const candidate of ranked[i] as readonly Candidate[]) {
+        if (candidate.score <= most) break;
         const score = candidate.score - COVERED * others.filter((other) => overlaps(candidate.box, other)).length;
         if (score > most) [best, most] = [candidate, score];
       }
       if (best !== chosen[i]) moved = true;
       chosen[i] = best;
-    });
+    }
     if (!moved) break;
   }
-  return chosen.filter((one) => one !== undefined);
+  return chosen;
 };
 
 /** Every label of a figure in its place. Reference lines come first in the list. */
-export const labelsOf = (figure: Figure, scales: Scales, frame: Frame): readonly Label[] => {
+export const labelsOf = (figure: Figure, scales: Scales, frame: Frame, measure: Measure = roughly): readonly Label[] => {
   const rules = figure.rules ?? [];
   const room = roomOf(frame);
+  const [across, down] = [(room.right - room.left) / PLACES_ACROSS, (room.bottom - room.top) / PLACES_DOWN];
   const curves = curvesOf(figure, scales);
   const all = trail(curves.flat());
   const ends = trail(curves.flatMap((points) => points.slice(-1)));
@@ -203,11 +246,20 @@ export const labelsOf = (figure: Figure, scales: Scales, frame: Frame): readonly
   const ruled = trail([...lines, zero].flat());
   const costs = (box: Box, breaks: number): number => (outside(box, room) ? OUTSIDE : 0) + (clearance(box, ends) < CIRCLE + 4 ? ON_END : 0) + A_BREAK * breaks;
 
-  const ruleChoices = ruleGroups(rules, scales).map((group): Candidate[] => {
+  // A rule without words of its own has no label.
+  const groups = ruleGroups(rules, scales).filter(([first]) => rules[first as number]?.label !== "");
+  const ruleChoices = stacked(groups, rules, scales, lines.length === 0 ? 0 : (zero[0] as Point).y).map((group): Candidate[] => {
     const rule = rules[group[0] as number] as Rule;
     const on = place(scales[rule.axis], rule.at);
     const others = trail(lines.flatMap((points, i) => (group.includes(i) || (rules[i]?.axis === rule.axis && Math.abs(place(scales[rule.axis], (rules[i] as Rule).at) - on) < SAME) ? [] : points)));
-    const folds = group.map((i) => broken((rules[i] as Rule).label, room).map((words) => words.map((line): Line => ({ of: i, words: spaced(line) }))));
+    const gapTo = ({ left, right, top, bottom }: Box, i: number): number => {
+      const line = place(scales[rule.axis], (rules[i] as Rule).at);
+      const [from, to] = rule.axis === "y" ? [top, bottom] : [left, right];
+      return line < from ? from - line : line > to ? line - to : 0;
+    };
+    const rivals = rules.flatMap((other, i) => (group.includes(i) || other.axis !== rule.axis || Math.abs(place(scales[other.axis], other.at) - on) < SAME ? [] : [i]));
+    const nearestOther = (box: Box): number => Math.min(Infinity, ...rivals.map((i) => gapTo(box, i)));
+    const folds = group.map((i) => broken((rules[i] as Rule).label, room, measure((rules[i] as Rule).label, "rule")).map((words) => words.map((line): Line => ({ of: i, words: spaced(line) }))));
     return Array.from({ length: Math.max(...folds.map((each) => each.length)) }, (_, fold) => fold).flatMap((fold) => {
       const written = folds.flatMap((each) => each[Math.min(fold, each.length - 1)] ?? []);
       const rise = (written.length - 1) * LINE;
@@ -224,9 +276,9 @@ export const labelsOf = (figure: Figure, scales: Scales, frame: Frame): readonly
             ]);
       return places.map((where, order) => {
         const label: Label = { kind: "rule", lines: written, ...where };
-        const box = boxOf(label);
+        const box = boxOf(label, measure);
         const [free, apart] = [clearance(box, all), clearance(box, others)];
-        const crossings = (free < HALO ? CROSSED : 0) + (apart < HALO ? CROSSED : 0);
+        const crossings = (free < HALO ? CROSSED : 0) + (apart < HALO ? CROSSED : 0) + (group.some((i) => gapTo(box, i) <= nearestOther(box)) ? 0 : MISTAKEN);
         return { ...label, box, score: Math.min(free, 20) + 2 * Math.min(apart, 8) - crossings - costs(box, written.length - group.length) - order / 20 };
       });
     });
@@ -236,10 +288,10 @@ export const labelsOf = (figure: Figure, scales: Scales, frame: Frame): readonly
     const own = curves[s] as Point[];
     const rest = trail(curves.filter((_, i) => i !== s).flat());
     const mine = trail(own);
-    return broken(curveWords(series), room).flatMap((words) => {
+    return broken(curveWords(series), room, measure(curveWords(series), "curve")).flatMap((words) => {
       const written = words.map((line): Line => ({ of: s, words: spaced(line) }));
       const rise = (words.length - 1) * LINE;
-      const half = (Math.max(...words.map((line) => line.length)) * STRONG * FONT) / 2;
+      const half = Math.max(...words.map((line) => measure(line, "curve"))) / 2;
       const beside = own.flatMap((from, k) =>
         k < 4 || k > own.length - 4 || k % 2 === 1
           ? []
@@ -247,14 +299,14 @@ export const labelsOf = (figure: Figure, scales: Scales, frame: Frame): readonly
       );
       // Anywhere inside the axes, where no place beside the curve is free.
       const anywhere: typeof beside = [];
-      for (let x = room.left + half; x <= room.right - half; x += 24) for (let y = room.top + LINE; y <= room.bottom - rise - 6; y += LINE) anywhere.push({ at: { x, y }, share: 0 });
+      for (let x = room.left + half; x <= room.right - half; x += across) for (let y = room.top + LINE; y <= room.bottom - rise - 6; y += down) anywhere.push({ at: { x, y }, share: 0 });
       return [...beside, ...anywhere].flatMap(({ at, share }) => {
         const label: Label = { kind: "curve", lines: written, at, anchor: "middle" };
-        const box = boxOf(label);
+        const box = boxOf(label, measure);
         if (outside(box, room)) return [];
-        const clear = Math.min(clearance(box, rest), 2 * clearance(box, ruled));
-        const near = clearance(box, mine);
-        const crossings = (near < HALO ? CROSSED : 0) + (clear < HALO ? CROSSED : 0);
+        const [others, near] = [clearance(box, rest), clearance(box, mine)];
+        const clear = Math.min(others, 2 * clearance(box, ruled));
+        const crossings = (near < HALO ? CROSSED : 0) + (clear < HALO ? CROSSED : 0) + (others + CLOSE < near ? STRAYED : 0);
         // Clear of all else first; then close to its own curve, so that it can belong to no other; then near the middle.
         return { ...label, box, score: Math.min(clear, ROOMY) * 3 - Math.abs(near - CLOSE) * 2 - Math.abs(share - 0.5) * 4 - crossings - costs(box, words.length - 1) };
       });

@@ -55,7 +55,7 @@ const needed = (px: Float64Array, py: Float64Array, count: number, tolerance: nu
 /** Half the width of a dot. */
 const DOT = 3.5;
 /** A reading: a circle for a, a square for b, told apart without colour. */
-const dot = ([x, y]: readonly [number, number], belongs: Series["belongs"]): string =>
+export const dot = ([x, y]: readonly [number, number], belongs: Series["belongs"]): string =>
   belongs === "b" ? `M${tenth(x - DOT)},${tenth(y - DOT)}h${2 * DOT}v${2 * DOT}h${-2 * DOT}z` : `M${tenth(x - DOT)},${y}a${DOT},${DOT} 0 1,0 ${2 * DOT},0a${DOT},${DOT} 0 1,0 ${-2 * DOT},0z`;
 
 const seriesPath = (series: Series, { x, y }: Scales): SeriesPath => {

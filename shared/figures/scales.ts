@@ -92,9 +92,21 @@ const shownAcross = (figure: Figure): number[] => {
   return values;
 };
 
+/** More of the plane than the data needs, as shares of what it takes: places for words. */
+export interface Spare {
+  readonly right?: number;
+  readonly above?: number;
+  readonly below?: number;
+}
+
 /** The axes of a figure that has room `frame`. Time and depth end where the data ends; values end on a tick. */
-export const axesOf = (figure: Figure, frame: Frame, units: UnitSystem): Axes => {
+export const axesOf = (figure: Figure, frame: Frame, units: UnitSystem, { right = 0, above = 0, below = 0 }: Spare = {}): Axes => {
   const [across, up] = [shownAcross(figure), [...shownValues(figure, "y")]];
+  const reach = (values: readonly number[]): readonly [number, number] => values.reduce(([low, high], value) => [Math.min(low, value), Math.max(high, value)], [0, 0]);
+  const [[first, last], [low, high]] = [reach(across), reach(up)];
+  if (right > 0) across.push(last + right * (last - first));
+  if (above > 0) up.push(high + above * (high - low));
+  if (below > 0) up.push(low - below * (high - low));
   const [ux, uy] = [unitOf(figure.x, units, across), unitOf(figure.y, units, up)];
   const x = extentOf(across.map((si) => fromSI(si, ux)), frame.width < 480 ? 5 : 7, true);
   const y = extentOf(up.map((si) => fromSI(si, uy)), frame.height < 300 ? 4 : 5, false);

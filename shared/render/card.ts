@@ -1,6 +1,7 @@
 /** The prediction card on screen and on paper, its check, and what came of it. */
 import { type Card, codeOf, type KeptCard, plain, PUBLISH_FIRST } from "../card/card.ts";
 import { type Comparison, tallyWords, unitWords } from "../card/compareCard.ts";
+import type { View } from "../view.ts";
 import { tieWords } from "./study.ts";
 import { formatNumber } from "../state/numbers.ts";
 import { capital, escape } from "./html.ts";
@@ -17,6 +18,9 @@ const codeHtml = (code: string): string => `<span class="code">${code.split("-")
 
 /** Rows held up where nothing says which they are. */
 const MOST_FIRST = 5;
+
+/** What is held up: the answer to the lesson's prediction, which comes first of its outputs, and the numbers and verdicts of its lines to say. */
+export const firstOf = (view: View, outputs: readonly string[]): string[] => outputs.filter((name, i) => view.spoken?.includes(name) || (i === 0 && view.lesson.outputs[name]?.type === "verdict"));
 
 /** The rows to hold up, and the others: those named; where no number or no verdict is, the first of them. */
 export const partCard = ({ outputs, verdicts }: Card, first: readonly string[]): { readonly first: Pick<Card, "outputs" | "verdicts">; readonly rest: Pick<Card, "outputs" | "verdicts"> } => {

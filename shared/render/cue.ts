@@ -50,10 +50,10 @@ export const renderCue = (view: View, lines: readonly CueLine[], captions: reado
   const last = captions.at(-1);
   return (
     `<section class="cue" aria-labelledby="to-say"><h2 id="to-say">To say</h2><ol class="lines">${said.join("")}</ol></section>` +
-    `<section aria-labelledby="numbers"><h2 id="numbers">The numbers</h2><p>On screen, in the caption and aloud each number is the same: rounded once, as few figures as tell it from the others that are said.</p>` +
+    `<section aria-labelledby="numbers"><h2 id="numbers">The numbers</h2><p>On screen, in the caption and aloud each number is the same, rounded once: to two figures, and to three where two would make unlike numbers sound alike, or a sum that is said would not add up.</p>` +
     `<div class="table" tabindex="0" role="region" aria-label="The numbers"><table class="spoken-numbers"><thead><tr><th scope="col">What it is</th><th scope="col">on screen</th><th scope="col">aloud</th></tr></thead><tbody>${rows.join("")}</tbody></table></div></section>` +
     verdictsHtml(view, lines, held) +
-    `<section aria-labelledby="captions"><h2 id="captions">Captions</h2><p>${captions.length} ${captions.length === 1 ? "caption" : "captions"}, ${last === undefined ? "" : `${seconds((last.to) - (captions[0]?.from ?? 0))} in all. `}${problems.length === 0 ? "None asks for more than 180 words a minute, has more than two lines, or a line of more than 42 characters; no rounding hides which of two numbers is larger." : ""}</p>` +
+    `<section aria-labelledby="captions"><h2 id="captions">Captions</h2><p>${captions.length} ${captions.length === 1 ? "caption" : "captions"}, ${last === undefined ? "" : `${seconds((last.to) - (captions[0]?.from ?? 0))} in all. `}${problems.length === 0 ? "None asks for more than 180 words a minute, has more than two lines, or a line of more than 42 characters; no rounding hides which of two numbers is larger, or spoils a sum." : ""}</p>` +
     `${problems.length === 0 ? "" : `<ul class="problems">${problems.map((problem) => `<li>${escape(problem)}</li>`).join("")}</ul>`}` +
     `<ol class="captions">${captions.map(({ from, to, lines: text }) => `<li><span class="time">${seconds(from)}\u2013${seconds(to)}</span> <span class="text">${text.map(escape).join("<br>")}</span></li>`).join("")}</ol></section>`
   );

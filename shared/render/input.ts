@@ -90,9 +90,9 @@ const FEWEST_LINES = 4;
 const MOST_LINES = 14;
 
 /** What can be pasted there, as `readTable` takes it. */
-const tableHint = ({ columns }: TableInput): string => {
+const tableHint = ({ columns, start }: TableInput): string => {
   const rows = Object.keys(columns).length > 1 ? "One row a line, columns parted by semicolons, tabs or commas. Decimal points or decimal commas; with commas between the columns, points only." : "One value a line, with a decimal point or a decimal comma.";
-  return `Invented values to start with. ${rows} A first line may name columns and units. Paste or open your own; they stay in this page.`;
+  return `${Object.values(start).some((column) => column.length > 0) ? "Invented values to start with. " : ""}${rows} A first line may name columns and units. Paste or open your own; they stay in this page.`;
 };
 
 const tableControl = (view: View, name: string, input: TableInput, value: TableValue): string => {

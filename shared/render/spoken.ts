@@ -1,24 +1,20 @@
-/** Numbers as they are said aloud: few digits, but never so few that a comparison is lost. */
-import { fromSI } from "../../lib/units.ts";
+/** Numbers as they are said aloud: few figures, but never so few that a comparison or a sum is lost. */
+import { fromSI, type UnitName } from "../../lib/units.ts";
+import { FEWEST_FIGURES, spokenFigures } from "../card/spokenFigures.ts";
 import { unitFor } from "../state/units.ts";
 import type { View } from "../view.ts";
 
-/** An audience holds two digits; more only where two would make a larger and a smaller number sound alike. */
-const FEWEST = 2;
-const MOST = 4;
-
-const rounded = (value: number, significant: number): number => Number(value.toPrecision(significant));
-
-/** Significant digits for output `name`: the fewest that keep it apart from every other spoken output of its kind that differs. */
+/** Significant digits for output `name`, beside every other output in its unit that is said. */
 export const spokenDigits = (view: View, name: string): number => {
-  const quantity = (of: string): { kind: string; value: number } | undefined => {
+  const quantity = (of: string): { unit: UnitName; value: number } | undefined => {
     const output = view.lesson.outputs[of];
     const si = view.state.outputs[of];
-    return (output?.type === "quantity" || output?.type === "returned") && typeof si === "number" ? { kind: output.kind.id, value: fromSI(si, unitFor(output.kind, view.units)) } : undefined;
+    if ((output?.type !== "quantity" && output?.type !== "returned") || typeof si !== "number") return undefined;
+    const unit = unitFor(output.kind, view.units);
+    return { unit, value: fromSI(si, unit) };
   };
   const own = quantity(name);
-  if (own === undefined) return FEWEST;
-  const others = (view.spoken ?? []).flatMap((of) => quantity(of) ?? []).filter(({ kind, value }) => kind === own.kind && rounded(value, MOST) !== rounded(own.value, MOST));
-  for (let digits = FEWEST; digits < MOST; digits++) if (others.every(({ value }) => rounded(value, digits) !== rounded(own.value, digits))) return digits;
-  return MOST;
+  if (own === undefined) return FEWEST_FIGURES;
+  const others = (view.spoken ?? []).flatMap((of) => (of === name ? [] : (quantity(of) ?? []))).filter(({ unit }) => unit === own.unit);
+  return spokenFigures([own, ...others].map(({ value }) => value))[0] as number;
 };

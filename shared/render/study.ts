@@ -3,7 +3,7 @@ import { fromSI } from "../../lib/units.ts";
 import { isTie, outOfHundred } from "../card/held.ts";
 import { rankingOf, type WholeStudy } from "../card/wholeStudy.ts";
 import type { Kind } from "../kinds.ts";
-import type { FlipValue } from "../lesson.ts";
+import type { FlipPoint, FlipValue } from "../lesson.ts";
 import { formatNumber } from "../state/numbers.ts";
 import { show, showInput, unitFor, unitText } from "../state/units.ts";
 import type { View } from "../view.ts";
@@ -126,34 +126,38 @@ const flipSentence = (view: View, name: string): string => {
   const words = (word: string): string => (verdict?.type === "verdict" ? (verdict.words[word] ?? word) : word);
   const label = escape(capital(verdict?.label ?? output.of));
   const along = escape(view.lesson.inputs[output.along]?.label ?? output.along);
-  return `<li><b>${label}</b> turns at ${escape(outputText(view, name) ?? "")}, ${along}: below, ${escape(words(value.below))}; above, ${escape(words(value.above))}.</li>`;
+  return `<li><b>${label}</b> turns at ${escape(outputText(view, name) ?? "")}, ${along}: just below, ${escape(words(value.below))}; just above, ${escape(words(value.above))}.</li>`;
 };
 
-/** Turns shown of each verdict: the nearest, measured in give or takes. */
+/** Turns shown of each verdict: those that its lesson asks for, then the nearest, measured in give or takes. */
 const MOST_TURNS = 3;
 
 const turnsOf = (view: View, study: WholeStudy, verdict: string): string[] => {
   const output = view.lesson.outputs[verdict];
   if (output?.type !== "verdict") return [];
+  const asked = Object.values(view.lesson.outputs).flatMap((one) => (one.type === "flip" && one.of === verdict ? [one.along] : []));
   const turns = study.effects.flatMap(({ input: name, turns: found }) => {
     const turn = Object.hasOwn(found, verdict) ? found[verdict] : undefined;
     const input = view.lesson.inputs[name];
-    return turn === undefined || input?.type !== "quantity" ? [] : [{ turn, input, away: Math.abs(turn.at - (view.state.inputs[name] as number)) / input.give }];
+    return turn === undefined || input?.type !== "quantity" ? [] : [{ turn, input, asked: asked.includes(name) ? 0 : 1, away: Math.abs(turn.at - (view.state.inputs[name] as number)) / input.give }];
   });
   return turns
-    .sort((p, q) => p.away - q.away)
+    .sort((p, q) => p.asked - q.asked || p.away - q.away)
     .slice(0, MOST_TURNS)
     .map(({ turn, input, away }) => {
       const unit = unitFor(input.kind, view.units);
       const place = withUnit(formatNumber(fromSI(turn.at, unit), Math.max(rangeDigits(fromSI(input.give, unit), 0), 0), view.locale), unitText(unit));
-      return `<li><b>${escape(capital(output.label))}</b> turns where ${escape(withThe(input.label))} is ${escape(place)}${away <= 1 ? ", which its own give or take reaches" : ""}: below, ${escape(output.words[turn.below] ?? turn.below)}; above, ${escape(output.words[turn.above] ?? turn.above)}.</li>`;
+      return `<li><b>${escape(capital(output.label))}</b> turns where ${escape(withThe(input.label))} is ${escape(place)}${away <= 1 ? ", which its own give or take reaches" : ""}: just below, ${escape(output.words[turn.below] ?? turn.below)}; just above, ${escape(output.words[turn.above] ?? turn.above)}.</li>`;
     });
 };
+
+/** Whether a study has found the turn that a flip point looks for. */
+const isTurn = (study: WholeStudy, { of, along }: FlipPoint): boolean => study.effects.some(({ input, turns }) => input === along && Object.hasOwn(turns, of) && turns[of] !== undefined);
 
 /** What of the outputs named a study has something to say about, in their order. */
 const foundIn = (view: View, study: WholeStudy, outputs: readonly string[]): { readonly numbers: readonly string[]; readonly counted: readonly string[]; readonly turned: readonly string[] } => {
   const verdicts = outputs.filter((name) => view.lesson.outputs[name]?.type === "verdict" && Object.hasOwn(study.counts, name));
-  const flips = Object.entries(view.lesson.outputs).flatMap(([name, output]) => (output.type === "flip" && outputs.includes(output.of) ? [flipSentence(view, name)] : []));
+  const flips = Object.entries(view.lesson.outputs).flatMap(([name, output]) => (output.type === "flip" && outputs.includes(output.of) && !isTurn(study, output) ? [flipSentence(view, name)] : []));
   return {
     numbers: outputs.filter((name) => isMoved(view, study, name)),
     counted: verdicts.filter((name) => isOpen(study, name)),

@@ -2,7 +2,7 @@
 import { type Drawing, type Handle, node, type Node } from "../drawing.ts";
 import type { Scene, State, Write } from "../lesson.ts";
 import { sheetFrame } from "./bodySide.ts";
-import { arrow, grip, group, hatching, line, type Point, polygon, rectangle, round, scaleBar, tag, text } from "./marks.ts";
+import { arrow, grip, group, hatching, line, type Point, polygon, rectangle, round, scaleBar, tag, text, widthOf } from "./marks.ts";
 import { OUTLINES } from "./outlines.ts";
 import { roundNear, roundText } from "./round.ts";
 import type { DrawnAs } from "./spec.ts";
@@ -70,16 +70,20 @@ interface ArrivalLayout {
 
 const LAYOUTS = {
   wide: { width: 1200, margin: 28, narrow: false, siding: 112, close: 338, closeHeight: 250, bars: [[56, 520], [640, 520], [56, 586], [640, 586]], bar: 480, height: 632 },
-  narrow: { width: 358, margin: 12, narrow: true, siding: 112, close: 264, closeHeight: 150, bars: [[24, 396], [24, 452], [24, 508], [24, 564]], bar: 290, height: 600 },
+  narrow: { width: 358, margin: 12, narrow: true, siding: 114, close: 294, closeHeight: 150, bars: [[24, 426], [24, 482], [24, 538], [24, 594]], bar: 290, height: 630 },
 } as const satisfies Record<string, ArrivalLayout>;
 
-/** Most that the band of the siding is wide, in drawing units. */
+/** Most that the band of the siding is wide, with what hangs out of it, in drawing units. */
 const BAND = 44;
 /** Half of the road that the close-up shows, in widths of the picture. */
 const AROUND = 0.8;
 const EVERY = { road: 5, bench: 0.5 } as const;
 const CLOSE_EVERY = { road: 1, bench: 0.1 } as const;
-
+/** From the middle of a vehicle to its arrow, in widths, and beyond that as a share of what its yaw swings out. */
+const BESIDE = 0.62;
+const SWUNG = 0.7;
+/** Room for the words beside an arrow, in drawing units. */
+const WORDS = 36;
 
 /** A scene for the `scenes` of a lesson. See `ArrivalSpec`. */
 export const arrivalScene = <I, O>(spec: ArrivalSpec<State<I, O>>): Scene<I, O> => {
@@ -94,7 +98,7 @@ export const arrivalScene = <I, O>(spec: ArrivalSpec<State<I, O>>): Scene<I, O> 
     }
     return found;
   };
-  const far = (write: Write, si: number): string => write("length", si, spec.at === "bench" ? {} : { digits: 0 });
+  const far = (write: Write, si: number): string => write("length", si, { digits: spec.at === "bench" && write.units !== "laboratory" ? 2 : 0 });
   const near = (write: Write, si: number): string => write("distance", si, spec.at === "bench" ? {} : { digits: 2 });
 
   const draw = (state: S, instant: number, width: "wide" | "narrow", write: Write): Drawing => {
@@ -107,7 +111,8 @@ export const arrivalScene = <I, O>(spec: ArrivalSpec<State<I, O>>): Scene<I, O> 
     const handles: Handle[] = [];
     const [every, closeEvery] = [roundNear("length", EVERY[spec.at], write), roundNear("length", CLOSE_EVERY[spec.at], write)];
     const met = motion.meeting !== null && instant >= motion.meeting;
-    const clock = instant === 0 ? "as the first is let go" : `${write("duration", instant)} after the first is let go${met ? ", they touch" : ""}`;
+    const passed = write("duration", instant);
+    const clock = instant === 0 ? "as the first is let go" : met && layout.narrow ? `they touch, ${passed} after release` : `${passed} after the first is let go${met ? ", they touch" : ""}`;
     nodes.push(
       sheetFrame(layout.width, layout.height),
       group("heading", [text([layout.margin + 2, layout.narrow ? 28 : 36], clock, "label label-time")]),
@@ -137,26 +142,34 @@ export const arrivalScene = <I, O>(spec: ArrivalSpec<State<I, O>>): Scene<I, O> 
     const reachRight = Math.max(spec.a.runOn(state), spec.a.needed(state), spec.b.coast(state) + OUTLINES[spec.b.drawnAs].length) * 1.02;
     const inner = layout.width - 2 * layout.margin - 8;
     const widest = Math.max(spec.a.width(state), spec.b.width(state));
+    const across = { a: 0, b: Math.abs(spec.offset(state)) };
+    const swing = (side: Side): number => OUTLINES[spec[side].drawnAs].length * Math.abs(Math.sin(spec[side].yaw(state)));
+    const clear = Math.max(0.75 * widest, ...SIDES.map((side) => across[side] + spec[side].width(state) / 2 + swing(side)));
     // Short sidings are not drawn as large as they could be: their band would leave no room for its words.
-    const scale = Math.min(inner / (reachLeft + reachRight), BAND / (1.5 * widest));
+    const scale = Math.min(inner / (reachLeft + reachRight), BAND / (2 * clear));
     const px = (metres: number): number => layout.width / 2 + (metres + (reachLeft - reachRight) / 2) * scale;
     const axis = layout.siding;
     const bandHalf = Math.max(3, 0.75 * widest * scale);
     const zones = SIDES.map((side) => {
       const way = side === "a" ? 1 : -1;
-      const lane = axis + (side === "a" ? 1 : -1) * (bandHalf + (layout.narrow ? 15 : 18));
+      const lane = axis + (side === "a" ? 1 : -1) * (Math.max(bandHalf, clear * scale) + (layout.narrow ? 15 : 18));
       const [free, needed] = [px(way * spec[side].runOn(state)), px(way * spec[side].needed(state))];
       const zone: Point[] = [[px(0), lane - 5], [needed, lane - 5], [needed, lane + 5], [px(0), lane + 5]];
       const below = side === "a" ? 26 : -15;
       const short = spec[side].needed(state) > spec[side].runOn(state);
+      const [wants, has] = [far(write, spec[side].needed(state)), far(write, spec[side].runOn(state))];
+      // two lengths that differ are not told as one
+      const needs = short && wants === has ? `over ${wants}` : wants;
       return group(`run-on body-${side}`, [
         hatching(zone, 6, "wall-hatch"),
         polygon(zone, "intrusion"),
         line([free, lane - 10], [free, lane + 10], "wall-edge"),
         text(
           [side === "a" ? right - 4 : left + 4, lane + below],
-          layout.narrow ? `${side.toUpperCase()} needs up to ${far(write, spec[side].needed(state))} of ${far(write, spec[side].runOn(state))}${short ? ": TOO SHORT" : ""}` : `${spec[side].name}, if missed, runs on up to ${far(write, spec[side].needed(state))}, alone or as planned; stops stand at ${far(write, spec[side].runOn(state))}${short ? ": TOO SHORT" : ""}`,
-          small,
+          layout.narrow
+            ? `${side.toUpperCase()} run-on${short ? " TOO SHORT:" : ": needs"} ${needs} of ${has}`
+            : `${capital(spec[side].name)}: run-on ${short ? "TOO SHORT," : "needs up to"} ${needs} (hatched) of ${has} (bar)`,
+          short ? `${small} label-strong label-warn` : small,
           side === "a" ? "end" : "start",
         ),
       ]);
@@ -170,6 +183,7 @@ export const arrivalScene = <I, O>(spec: ArrivalSpec<State<I, O>>): Scene<I, O> 
         line([px(0), axis - bandHalf - 6], [px(0), axis + bandHalf + 6], "contact-plane"),
       ]),
       ...zones,
+      text([left + 4, axis + Math.max(bandHalf, clear * scale) + (layout.narrow ? 57 : 44)], layout.narrow ? "hatched: needed if missed; bar: stops" : "run-on: the way past the mark, if missed", `${small} label-soft`),
       vehicle("a", px, axis, scale, false),
       vehicle("b", px, axis, scale, false),
       scaleBar(layout.width - layout.margin - 2, layout.narrow ? 40 : 26, every * scale, roundText("length", every, write), "end"),
@@ -179,7 +193,7 @@ export const arrivalScene = <I, O>(spec: ArrivalSpec<State<I, O>>): Scene<I, O> 
     // Close up: the camera's picture, the limits on both sides of the mark, both fronts.
     const field = spec.field(state);
     const limit = spec.limit(state);
-    const zoom = Math.min(inner / (2 * AROUND * field), layout.closeHeight / (2.2 * (Math.max(spec.a.width(state), spec.b.width(state)) + Math.abs(spec.offset(state)))));
+    const zoom = Math.min(inner / (2 * AROUND * field), layout.closeHeight / (2.2 * (widest + across.b)), (layout.closeHeight / 2 - WORDS + 12) / Math.max(...SIDES.map((side) => across[side] + BESIDE * widest + SWUNG * swing(side))));
     const mid = layout.width / 2;
     const zx = (metres: number): number => mid + metres * zoom;
     const [top, foot] = [layout.close - layout.closeHeight / 2, layout.close + layout.closeHeight / 2];
@@ -197,10 +211,14 @@ export const arrivalScene = <I, O>(spec: ArrivalSpec<State<I, O>>): Scene<I, O> 
           // each arrow on the side of its vehicle that is away from the other
           const below = (spec.offset(state) >= 0) === (side === "a");
           const middle = layout.close - (side === "a" ? 0 : spec.offset(state)) * zoom;
-          const turned = OUTLINES[spec[side].drawnAs].length * Math.abs(Math.sin(spec[side].yaw(state)));
-          const lane = middle + (below ? 1 : -1) * (widest * 0.62 + 0.7 * turned) * zoom;
-          const foot0 = Math.min(right - 90, Math.max(left + 90, zx(now[side].place) - facing * 0.2 * field * zoom));
-          return group(`motion body-${side}`, [arrow([foot0, lane], [foot0 + facing * (now[side].speed / spec.topSpeed) * (layout.narrow ? 80 : 220), lane], "speed", { width: 4, head: 12 }), text([foot0, lane + (below ? 20 : -10)], `${layout.narrow ? side.toUpperCase() : spec[side].name} ${write("speed", now[side].speed)}`, "label label-small label-strong", side === "a" ? "start" : "end")]);
+          const lane = middle + (below ? 1 : -1) * (BESIDE * widest + SWUNG * swing(side)) * zoom;
+          const words = `${layout.narrow ? side.toUpperCase() : spec[side].name} ${write("speed", now[side].speed)}`;
+          const length = (now[side].speed / spec.topSpeed) * (layout.narrow ? 80 : 220);
+          const span = Math.max(length, widthOf(words, 13));
+          const wanted = zx(now[side].place) - facing * 0.2 * field * zoom;
+          // arrow and words stay on the sheet, however far their vehicle has come
+          const from = side === "a" ? Math.min(right - 8 - span, Math.max(left + 8, wanted)) : Math.max(left + 8 + span, Math.min(right - 8, wanted));
+          return group(`motion body-${side}`, [arrow([from, lane], [from + facing * length, lane], "speed", { width: 4, head: 12 }), text([from, lane + (below ? 20 : -10)], words, "label label-small label-strong", side === "a" ? "start" : "end")]);
         }),
       ]),
       text([layout.margin + 2, foot + (layout.narrow ? 18 : 20)], layout.narrow ? `box: picture, ${far(write, field)} wide` : `box: the camera's picture, ${far(write, field)} wide; broken lines: ${near(write, limit)} each side of the mark`, "label label-soft"),

@@ -10,7 +10,7 @@ import { NARROW, WIDE } from "./layout.ts";
 import { arrow, circle, group, hatching, line, type Point, polygon, polyline, tag, text } from "./marks.ts";
 import type { Moment, Motion } from "./motion.ts";
 import type { Dial } from "./spec.ts";
-import { backTold, barOf, capital, clockTold, FORWARD, madeOnce, type Side, sheetHead, SIDES, speedArrows, speedGrip } from "./staged.ts";
+import { benchDigits, keyPlace, startKey, backTold, barOf, capital, clockTold, FORWARD, madeOnce, type Side, sheetHead, SIDES, speedArrows, speedGrip } from "./staged.ts";
 
 export interface BlockTrolley<S> {
   readonly name: string;
@@ -116,7 +116,8 @@ export const blocksScene = <I, O>(spec: BlocksSpec<State<I, O>>): Scene<I, O> =>
     const nodes: Node[] = [
       sheetFrame(layout.width, layout.height),
       ticked(left - 8, right + 8, layout.ground, bar, x, middle - centre / scale),
-      ...sheetHead(layout, clockTold(time, write), bar, scale, write),
+      ...sheetHead(layout, leadOf(state) === 0 ? "" : clockTold(time, write), bar, scale, write),
+      startKey(keyPlace(layout), time, write),
       stage(layout.width, 7, layout.height - 7, SIDES.map((side) => {
         return trolley(side, spec[side].noseLength(state), moment[side], (depth, height) => [x(tip[side] - FORWARD[side] * depth), layout.ground - height * scale], scale);
       })),
@@ -181,8 +182,8 @@ export const blocksScene = <I, O>(spec: BlocksSpec<State<I, O>>): Scene<I, O> =>
   const told = (side: Side, { cabinLoss: lost = 0, occupants }: Moment["a"], write: Write, narrow: boolean): string => {
     const slid = Math.max(0, occupants?.[0]?.torsoTravel ?? 0);
     return narrow
-      ? `${side.toUpperCase()}: box shorter ${write("distance", lost, { digits: 1 })}, block slid ${write("distance", slid, { digits: 1 })}`
-      : `Box ${side.toUpperCase()} shorter by ${write("distance", lost, { digits: 1 })}, block ${side.toUpperCase()} slid ${write("distance", slid, { digits: 1 })}`;
+      ? `${side.toUpperCase()}: box shorter ${write("distance", lost, benchDigits(write))}, block slid ${write("distance", slid, benchDigits(write))}`
+      : `Box ${side.toUpperCase()} shorter by ${write("distance", lost, benchDigits(write))}, block ${side.toUpperCase()} slid ${write("distance", slid, benchDigits(write))}`;
   };
 
   return {

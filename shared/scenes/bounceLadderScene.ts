@@ -8,7 +8,7 @@ import type { Scene, State, Write } from "../lesson.ts";
 import { sheetFrame } from "./bodySide.ts";
 import { grip, group, line, type Point, polyline, rectangle, round, text } from "./marks.ts";
 import { OUTLINES } from "./outlines.ts";
-import { ballasts, barOf, capital, clockTold, madeOnce, meeting, readInput, rolling, type Side, speedLanes, type StagedBody, type StagedMoment, type StagedSpec } from "./staged.ts";
+import { benchDigits, keyPlace, startKey, ballasts, barOf, capital, clockTold, madeOnce, meeting, readInput, rolling, type Side, speedLanes, type StagedBody, type StagedMoment, type StagedSpec } from "./staged.ts";
 
 export interface BounceMotion {
   /** When the push ends [s]. */
@@ -72,7 +72,7 @@ export const bounceLadderScene = <I, O>(spec: BounceLadderSpec<State<I, O>>): Sc
     const names = { a: spec.a.name(state), b: spec.b.name(state) };
     nodes.push(...meeting(state, { bodies: spec, moment, told: lead === 0 ? "" : clockTold(time, write), bar: barOf(at, write), scale, top: layout.lane + 12, ground: layout.ground }, layout, write));
     const lanes = speedLanes({ left: layout.margin + 4, right: layout.width - layout.margin - 4, y: layout.lane, length: layout.speedLength, narrow }, names, speedsOf(state), { a: moment.a.velocity, b: moment.b.velocity }, write);
-    nodes.push(...lanes.nodes, ...layout.rules.map((y) => line([left, y], [right, y], "rule")));
+    nodes.push(...lanes.nodes, startKey(keyPlace(layout), time, write), ...layout.rules.map((y) => line([left, y], [right, y], "rule")));
     handles.push(...lanes.handles);
 
     // The ladder: time runs down, the rails are the two fronts.
@@ -99,11 +99,14 @@ export const bounceLadderScene = <I, O>(spec: BounceLadderSpec<State<I, O>>): Sc
         group("body-a", [polyline(rail(-1), "curve")]),
         group("body-b", [polyline(rail(1), "curve")]),
         line([centre - half(time), row(time)], [centre + half(time), row(time)], "ground-line"),
+        // no gap, no rungs, no words
+        ...(lead === 0 ? [] : [
         text([other, row(-lead) + 5], narrow ? "gap before" : `gap, ${write("duration", lead, { digits: 0 })} before touch`, small, "end"),
-        text([aside, row(-lead) + 5], write("distance", closingOf(state) * lead, { digits: at === "bench" ? 1 : 2 }), `${small} label-strong`),
+        text([aside, row(-lead) + 5], write("distance", closingOf(state) * lead, at === "bench" ? benchDigits(write) : { digits: 2 }), `${small} label-strong`),
         text([other, row(over / 2) + 5], "touch", `${small} label-soft`, "end"),
         text([other, row(lead + over) + 5], narrow ? "gap after" : "gap, as long after parting", small, "end"),
-        text([aside + (narrow ? 4 : 14), row(lead + over) + 5], ended ? `${write("distance", springiness * closingOf(state) * lead, { digits: at === "bench" ? 1 : 2 })}${narrow ? "" : `, ${write("ratio", springiness, { digits: 2 })} of it`}` : "", `${small} label-strong`),
+        text([aside + (narrow ? 4 : 14), row(lead + over) + 5], ended ? `${write("distance", springiness * closingOf(state) * lead, at === "bench" ? benchDigits(write) : { digits: 2 })}${narrow ? "" : `, ${write("ratio", springiness, { digits: 2 })} of it`}` : "", `${small} label-strong`),
+        ]),
       ]),
     );
     if (reach > 0) {

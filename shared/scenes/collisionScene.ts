@@ -10,7 +10,7 @@ import { fold, type Folded, folds, type Outline, OUTLINES } from "./outlines.ts"
 import { chestFront, person, SPACE } from "./person.ts";
 import { roundNear } from "./round.ts";
 import { type Body, type CollisionSpec, type Dial, isWall } from "./spec.ts";
-import { capital, clockTold, madeOnce, sheetHead, type Side, SIDES } from "./staged.ts";
+import { keyPlace, startKey, capital, clockTold, madeOnce, sheetHead, type Side, SIDES } from "./staged.ts";
 
 /** How far apart the two stand at instant 0 [m], and the longest approach that is shown [s]. */
 const GAP = { road: 1.4, bench: 0.2 } as const;
@@ -245,7 +245,7 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
         ...ticks.map((x) => line([x, layout.ground], [x, layout.ground + 8], "ground-tick")),
       ]),
     );
-    nodes.push(...sheetHead(layout, time === 0 && lead === 0 ? "" : clockTold(time, write), every, scale, write));
+    nodes.push(...sheetHead(layout, time === 0 && lead === 0 ? "" : clockTold(time, write), every, scale, write), startKey(keyPlace(layout), time, write));
 
     // The bodies, cut off at the frame.
     const drawn = SIDES.map((side) => {
@@ -270,7 +270,8 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
     const perSpeed = (anySigned ? room / 2 : room) / speedTo;
     const contact = sheet.x(middle);
     // On a phone both bodies are named, or neither.
-    const named = !layout.narrow || [a.name, b?.name ?? ""].every((name) => widthOf(name, layout.font) <= NAME_ROOM);
+    const wordy = ({ name, speed, approach }: Shown): number => widthOf(`${name} ${write("speed", approach, speed.digits === undefined ? {} : { digits: speed.digits })}`, layout.font) * BOLD;
+    const named = !layout.narrow || ([a.name, b?.name ?? ""].every((name) => widthOf(name, layout.font) <= NAME_ROOM) && wordy(a) + (b === null ? 0 : wordy(b)) + 20 <= inner);
     const nameOf = (side: Side): string => (named ? (shownBy[side]?.name ?? "") : LETTER[side]);
     for (const side of SIDES) {
       const shown = shownBy[side];
@@ -281,7 +282,9 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
       }
       const forward = side === "a" ? 1 : -1;
       const rear = sheet.x(nose[side] - forward * shown.outline.length);
-      const edge = side === "a" ? Math.max(layout.margin + 2, rear) : Math.min(layout.width - layout.margin - 2, rear);
+      const [first, last] = [layout.margin + 2, layout.width - layout.margin - 2];
+      // on a phone from the edges of the sheet, or the two grips would meet
+      const edge = layout.narrow ? (side === "a" ? first : last) : side === "a" ? Math.max(first, rear) : Math.min(last, rear);
       const tail = edge + forward * (anySigned ? room / 2 : 0);
       const axis = shown.signed ? 1 : forward;
       const start = tail + forward * shown.approach * perSpeed;
@@ -321,6 +324,11 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
     const nameB = wall ?? nameOf("b");
     const forceText = write("force", moment.force);
     const [onA, onB]: readonly [Point, Point] = [[faceA - 8, forceLane], [faceA + 8, forceLane]];
+    const fits = (x: number, words: string, forward: number): boolean => {
+      const end = x + forward * widthOf(words, layout.small);
+      return end >= layout.margin && end <= layout.width - layout.margin;
+    };
+    const whole = capital(`${nameA} pushes ${nameB}: ${forceText}`);
     nodes.push(
       group(
         "forces",
@@ -336,7 +344,7 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
                     text([onB[0], forceLane - 34], capital(`${nameA} pushes`), small),
                     text([onB[0], forceLane - 16], `${nameB}: ${forceText}`, small),
                   ]
-                : [text([onA[0], forceLane - 16], capital(`${nameB} pushes ${nameA}: ${forceText}`), "label", "end"), text([onB[0], forceLane - 16], capital(`${nameA} pushes ${nameB}: ${forceText}`), "label")]),
+                : [text([onA[0], forceLane - 16], capital(`${nameB} pushes ${nameA}: ${forceText}`), "label", "end"), text([onB[0], forceLane - 16], fits(onB[0], whole, 1) ? whole : `on ${nameB}: ${forceText}`, "label")]),
             ]
           : [],
       ),
@@ -345,10 +353,6 @@ export const collisionScene = <I, O>(spec: CollisionSpec<State<I, O>>): Scene<I,
     // True depth of crush: from the face as it stands now to where the nose would be. Words after lines, so that no line crosses them.
     const least = LEAST_CRUSH * gap;
     const crushWords: Node[] = [];
-    const fits = (x: number, words: string, forward: number): boolean => {
-      const end = x + forward * widthOf(words, layout.small);
-      return end >= layout.margin && end <= layout.width - layout.margin;
-    };
     for (const side of SIDES) {
       const shown = shownBy[side];
       const now = momentBy[side];

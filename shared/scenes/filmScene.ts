@@ -5,7 +5,7 @@
 import { type Drawing, type Handle, node, type Node } from "../drawing.ts";
 import type { Scene, State, Write } from "../lesson.ts";
 import { bodySide, sheetFrame } from "./bodySide.ts";
-import { circle, dimension, grip, group, line, type Point, rectangle, round, scaleBar, text } from "./marks.ts";
+import { circle, dimension, grip, group, line, overhang, type Point, rectangle, round, scaleBar, text, widthOf } from "./marks.ts";
 import { roundNear, roundText } from "./round.ts";
 import type { DrawnAs } from "./spec.ts";
 import { capital, type Side, SIDES } from "./staged.ts";
@@ -32,12 +32,14 @@ export interface FilmSpec<S> {
   readonly markerWidth: (state: S) => number;
 }
 
-const WIDE = { width: 1200, height: 640, left: 28, right: 1172, heading: 40, picture: { top: 58, bottom: 344 }, strip: { top: 404, bottom: 580, left: 92 }, narrow: false };
-const NARROW = { width: 358, height: 520, left: 12, right: 346, heading: 30, picture: { top: 44, bottom: 196 }, strip: { top: 258, bottom: 446, left: 46 }, narrow: true };
+const WIDE = { width: 1200, height: 640, left: 28, right: 1172, heading: 40, picture: { top: 58, bottom: 344 }, strip: { top: 404, bottom: 580, left: 92, right: 1160 }, narrow: false };
+const NARROW = { width: 358, height: 520, left: 12, right: 346, heading: 30, picture: { top: 44, bottom: 196 }, strip: { top: 258, bottom: 446, left: 54, right: 336 }, narrow: true };
 /** Room beside the outermost markers, and height of the marker above the ground, in lengths of the drawn body. */
 const BESIDE = 0.75;
 const LENGTH: Readonly<Record<DrawnAs, number>> = { hatch: 4, estate: 4.8, trolley: 0.3 };
 const HIGH: Readonly<Record<DrawnAs, number>> = { hatch: 0.75, estate: 0.78, trolley: 0.055 };
+/** A marker further from the nose than this is behind the middle of a trolley as it is drawn. */
+const ON_TROLLEY = 0.25;
 const TICKS = 10;
 /** Dots of a row that are drawn: of more, every second one, or third. */
 const MOST_DOTS = 300;
@@ -60,6 +62,7 @@ export const filmScene = <I, O>(spec: FilmSpec<State<I, O>>): Scene<I, O> => {
     const { narrow, picture, strip, left, right } = layout;
     const small = narrow ? "label label-small" : "label";
     const soft = "label label-soft";
+    const letter = narrow ? 13 : 15;
     const track = spec.track(state);
     const count = track.a.length;
     const frame = frameAt(state, instant);
@@ -70,29 +73,43 @@ export const filmScene = <I, O>(spec: FilmSpec<State<I, O>>): Scene<I, O> => {
     const nodes: Node[] = [sheetFrame(layout.width, layout.height)];
     const handles: Handle[] = [];
     const number = (value: number): string => write("count", value, { digits: 0 });
+    const counted = `frame ${number(frame)} of ${number(count - 1)}`;
+    /** A grip, with its handle where the grip stands: held on the sheet, whatever the value. */
+    const hold = (name: string, [x, y]: Point, perUnit: number): void => {
+      nodes.push(grip([x, y], name, ""));
+      handles.push({ input: name, origin: [x - perUnit * input(state, name), y], perUnit: [perUnit, 0] });
+    };
     if (count === 0) return { width: layout.width, height: layout.height, nodes, handles };
 
-    // the cut of the picture in which the markers move
-    const places = [...track.a, ...track.b];
-    const margin = (BESIDE * Math.max(LENGTH[drawnAs.a], LENGTH[drawnAs.b])) / size.motion;
-    const first = Math.min(...places) - margin;
-    const last = Math.max(...places) + margin;
-    const perPixel = (right - left) / (last - first);
-    const x = (pixel: number): number => left + (pixel - first) * perPixel;
-    const scale = perPixel / size.motion;
-    const ground = picture.bottom - (narrow ? 44 : 62);
-
-    // the fronts touch in the frame of first touch; what the markers close in beyond that is crush
     const from = Math.max(0, Math.min(count - 1, Math.round(input(state, spec.from))));
     const to = Math.max(0, Math.min(count - 1, Math.round(input(state, spec.to))));
     const apart = (i: number): number => ((track.b[i] as number) - (track.a[i] as number)) * size.motion;
     const ahead = apart(from) / 2;
+    // a trolley may have any length: one that reaches back to its marker
+    const grown = (side: Side): number => (drawnAs[side] === "trolley" ? Math.max(1, ahead / ON_TROLLEY) : 1);
+
+    // the cut of the picture in which the markers move
+    const places = [...track.a, ...track.b];
+    const margin = (BESIDE * Math.max(...SIDES.map((side) => LENGTH[drawnAs[side]] * grown(side)))) / size.motion;
+    const low = Math.min(...places);
+    const high = Math.max(...places);
+    const middle = (low + high) / 2;
+    const real = spec.staff.length(state) / size.staff;
+    const reading = input(state, spec.staff.input);
+    const staffWords = narrow ? write("distance", spec.staff.length(state)) : `staff of ${write("distance", spec.staff.length(state))}, read as ${number(reading)} pixels`;
+    const staffRoom = widthOf(staffWords, letter) + 16 + overhang(0, 0);
+    const perPixel = Math.min((right - left) / (high - low + 2 * margin), (right - left - staffRoom - 12) / real);
+    const x = (pixel: number): number => (left + right) / 2 + (pixel - middle) * perPixel;
+    const scale = perPixel / size.motion;
+    const ground = picture.bottom - (narrow ? 44 : 62);
+
+    // the fronts touch in the frame of first touch; what the markers close in beyond that is crush
     const crush = Math.max(0, apart(from) - apart(frame));
     const share = { a: spec.shareOfA(state), b: 1 - spec.shareOfA(state) };
     const outOf = { a: 1, b: -1 } as const;
     const now = { a: track.a[frame] as number, b: track.b[frame] as number };
     const radius = Math.max(3, (spec.markerWidth(state) / 2) * scale);
-    const dotY = (side: Side): number => ground - HIGH[drawnAs[side]] * scale;
+    const dotY = (side: Side): number => ground - HIGH[drawnAs[side]] * grown(side) * scale;
     const marker = (side: Side, at: Point): Node =>
       group(`body-${side}`, [
         side === "a" ? circle(at, radius, "shell") : rectangle(at[0] - radius, at[1] - radius, 2 * radius, 2 * radius, "shell"),
@@ -100,12 +117,12 @@ export const filmScene = <I, O>(spec: FilmSpec<State<I, O>>): Scene<I, O> => {
         line([at[0], at[1] - radius], [at[0], at[1] + radius], "reading-end"),
       ]);
     nodes.push(
-      text([left + 2, layout.heading], `frame ${number(frame)} of ${number(count - 1)}`, "label label-time"),
-      ...(narrow ? [] : [text([left + 150, layout.heading], `${write("duration", frame / spec.captureRate(state), { digits: 0 })} after the first`, small)]),
+      text([left + 2, layout.heading], counted, "label label-time"),
+      ...(narrow ? [] : [text([left + Math.max(150, 12 + widthOf(counted, 17)), layout.heading], `${write("duration", frame / spec.captureRate(state), { digits: 0 })} after the first`, small)]),
       rectangle(left, picture.top, right - left, picture.bottom - picture.top, "scale-outline"),
       node("svg", { x: left + 1, y: picture.top + 1, width: right - left - 2, height: picture.bottom - picture.top - 2, viewBox: `${left + 1} ${picture.top + 1} ${right - left - 2} ${picture.bottom - picture.top - 2}`, class: "stage" }, [
         line([left, ground], [right, ground], "ground-line"),
-        ...SIDES.map((side) => bodySide({ side, drawnAs: drawnAs[side], nose: x(now[side] + (outOf[side] * ahead) / size.motion), ground, scale, rearwards: side === "a" ? -1 : 1, crush: share[side] * crush, tagRadius: narrow ? 8 : 12 })),
+        ...SIDES.map((side) => bodySide({ side, drawnAs: drawnAs[side], nose: x(now[side] + (outOf[side] * ahead) / size.motion), ground, scale: scale * grown(side), rearwards: side === "a" ? -1 : 1, crush: (share[side] * crush) / grown(side), tagRadius: narrow ? 8 : 12 })),
         ...SIDES.map((side) => dots(side, thinned(track[side].slice(0, frame).map((pixel): Point => [x(pixel), dotY(side)])), 1.4, "speed")),
         ...SIDES.map((side) => marker(side, [x(now[side]), dotY(side)])),
       ]),
@@ -115,31 +132,27 @@ export const filmScene = <I, O>(spec: FilmSpec<State<I, O>>): Scene<I, O> => {
 
     // the staff as it stands in the picture, and its reading
     const staffY = ground + (narrow ? 14 : 20);
-    const middle = (first + last) / 2;
-    const real = spec.staff.length(state) / size.staff;
-    const reading = input(state, spec.staff.input);
-    const start = middle - real / 2;
+    const start = Math.max(x(middle - real / 2), left + staffRoom);
+    const end = start + reading * perPixel;
     const steps = Array.from({ length: 5 }, (_, i) => i);
     nodes.push(
-      ...steps.map((i) => rectangle(x(start + (real * i) / 5), staffY, (real * perPixel) / 5, 6, i % 2 === 0 ? "scale-block" : "scale-outline")),
-      dimension(x(start), x(start + reading), staffY + 14, staffY, ""),
-      text([x(start) - 8, staffY + 12], narrow ? `${write("distance", spec.staff.length(state))}` : `staff of ${write("distance", spec.staff.length(state))}, read as ${number(reading)} pixels`, narrow ? `${soft} label-small` : soft, "end"),
-      grip([x(start + reading), staffY + 14], spec.staff.input, ""),
+      ...steps.map((i) => rectangle(start + (real * perPixel * i) / 5, staffY, (real * perPixel) / 5, 6, i % 2 === 0 ? "scale-block" : "scale-outline")),
+      // a reading that runs out of the picture has no end there
+      end <= right ? dimension(start, end, staffY + 14, staffY, "") : line([start, staffY + 14], [right, staffY + 14], "reading-end"),
+      text([start - 8 - overhang(start, end), staffY + 12], staffWords, narrow ? `${soft} label-small` : soft, "end"),
     );
-    handles.push({ input: spec.staff.input, origin: [x(start), staffY + 14], perUnit: [perPixel, 0] });
+    hold(spec.staff.input, [Math.min(end, right - 12), staffY + 14], perPixel);
 
     // the strip: place of both markers in every frame
-    const perFrame = (right - strip.left) / Math.max(1, count - 1);
+    const perFrame = (strip.right - strip.left) / Math.max(1, count - 1);
     const t = (i: number): number => strip.left + i * perFrame;
-    const low = Math.min(...places);
-    const high = Math.max(...places);
     const y = (pixel: number): number => strip.bottom - ((pixel - low) / Math.max(1, high - low)) * (strip.bottom - strip.top);
     const every = Math.max(1, Math.ceil(count / TICKS / 5) * 5);
     nodes.push(
       line([strip.left, strip.top - 6], [strip.left, strip.bottom], "ground-line"),
-      line([strip.left, strip.bottom], [right, strip.bottom], "ground-line"),
+      line([strip.left, strip.bottom], [strip.right, strip.bottom], "ground-line"),
       ...Array.from({ length: Math.floor((count - 1) / every) + 1 }, (_, i) => i * every).flatMap((i) => [line([t(i), strip.bottom], [t(i), strip.bottom + 5], "ground-tick"), text([t(i), strip.bottom + 19], number(i), `${soft} label-small`, "middle")]),
-      text([right, strip.bottom + (narrow ? 34 : 36)], "frame", `${soft} label-small`, "end"),
+      text(narrow ? [right, strip.bottom + 64] : [strip.left - 8, strip.bottom + 19], "frame", `${soft} label-small`, "end"),
       text([left + 2, strip.top - (narrow ? 44 : 42)], "place across the picture", `${soft} label-small`),
       text([strip.left - 6, strip.top + 4], number(high), `${soft} label-small`, "end"),
       text([strip.left - 6, strip.bottom], number(low), `${soft} label-small`, "end"),
@@ -151,25 +164,42 @@ export const filmScene = <I, O>(spec: FilmSpec<State<I, O>>): Scene<I, O> => {
       }),
       line([t(frame), strip.top - 4], [t(frame), strip.bottom], "guide"),
     );
-    for (const [name, at, words, anchor] of [[spec.from, from, narrow ? "touch" : "first touch", "end"], [spec.to, to, narrow ? "over" : "push over", "start"]] as const) {
-      nodes.push(line([t(at), strip.top - 18], [t(at), strip.bottom], "contact-plane"), text([t(at) + (anchor === "end" ? -14 : 14), strip.top - 14], words, small, anchor), grip([t(at), strip.top - 18], name, ""));
-      handles.push({ input: name, origin: [t(0), strip.top - 18], perUnit: [perFrame, 0] });
+    // the words stand outside the two grips, whichever comes first; between them where the sheet ends, if they are far apart, else above
+    const gap = Math.abs(t(to) - t(from));
+    for (const [name, at, words, first] of [[spec.from, from, narrow ? "touch" : "first touch", from <= to], [spec.to, to, narrow ? "over" : "push over", to < from]] as const) {
+      const long = widthOf(words, letter);
+      const fits = first ? t(at) - 14 - long >= left : t(at) + 14 + long <= right;
+      const out = fits === first ? -1 : 1;
+      nodes.push(
+        line([t(at), strip.top - 18], [t(at), strip.bottom], "contact-plane"),
+        fits || gap > 2 * (long + 28) ? text([t(at) + 14 * out, strip.top - 14], words, small, out < 0 ? "end" : "start") : text([first ? left + 2 : right, strip.top - 30], words, small, first ? "start" : "end"),
+      );
+      hold(name, [t(at), strip.top - 18], perFrame);
     }
-    // the smoothing window about the frame in its middle
-    // a window has a frame in its middle
+    // the smoothing window about the frame shown: a window has a frame in its middle
     const window = 2 * Math.floor((input(state, spec.window) - 1) / 2) + 1;
-    const centre = Math.max((window - 1) / 2, Math.min(count - 1 - (window - 1) / 2, frame));
+    // one that is longer than the film is drawn as long as the film
+    const half = Math.min((window - 1) / 2, (count - 1) / 2);
+    const centre = Math.max(half, Math.min(count - 1 - half, frame));
     const atEnd = centre < frame;
     const below = strip.bottom + 38;
-    const ends: readonly [number, number] = [t(centre - (window - 1) / 2), t(centre + (window - 1) / 2)];
+    const ends: readonly [number, number] = [t(centre - half), t(centre + half)];
+    // beside the window, on the side that has room for the words; between its ends where neither has
+    const words = `${narrow ? "" : "smoothing "}window, ${number(window)} frames`;
+    const room = widthOf(words, letter) + 18;
+    const beside: readonly [Point, "start" | "middle" | "end"] = narrow
+      ? [[left + 2, below + 26], "start"]
+      : ends[1] + room <= right
+        ? [[ends[1] + 18, below + 5], "start"]
+        : ends[0] - room >= left
+          ? [[ends[0] - 18, below + 5], "end"]
+          : [[(ends[0] + ends[1]) / 2, below - 5], "middle"];
     nodes.push(
       dimension(ends[0], ends[1], below, below - 6, ""),
-      text(narrow ? [left + 2, below + 26] : [ends[1] + 18, below + 5], `${narrow ? "" : "smoothing "}window, ${number(window)} frames`, `${soft} label-small`),
-      grip([atEnd ? ends[0] : ends[1], below], spec.window, ""),
+      text(beside[0], words, `${soft} label-small`, beside[1]),
     );
     // beside an end of the film the window is held there, and only its other end moves
-    const [origin, perUnit] = atEnd ? [t(count), -perFrame] : centre > frame ? [t(-1), perFrame] : [t(centre - 0.5), perFrame / 2];
-    handles.push({ input: spec.window, origin: [origin, below], perUnit: [perUnit, 0] });
+    hold(spec.window, [atEnd ? ends[0] : ends[1], below], atEnd ? -perFrame : centre > frame ? perFrame : perFrame / 2);
     return { width: layout.width, height: layout.height, nodes, handles };
   };
 

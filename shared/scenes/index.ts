@@ -73,3 +73,7 @@ export type { OffCentreSpec, PlanBar, PlanBody, PlanMotion } from "./offCentreSc
 // Records of two groups as a field of counted marks
 export { recordsScene } from "./recordsScene.ts";
 export type { RecordsSpec, Stratum } from "./recordsScene.ts";
+
+// Four trolleys of a class at a stop, each with a block that slides
+export { FLEET_ROOM, fleetScene } from "./fleetScene.ts";
+export type { FleetMoment, FleetMotion, FleetSpec } from "./fleetScene.ts";

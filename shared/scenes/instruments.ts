@@ -2,7 +2,7 @@
 import { type Handle, node, type Node } from "../drawing.ts";
 import type { Write } from "../lesson.ts";
 import { roundUp } from "./round.ts";
-import { arrow, grip, group, line, type Point, polyline, rectangle, round, text } from "./marks.ts";
+import { arrow, grip, group, line, type Point, polyline, rectangle, round, text, widthOf } from "./marks.ts";
 
 /** A dial read at the present state. `input` is null where it only shows. */
 export interface Reading {
@@ -75,12 +75,18 @@ export const frontAxes = (fronts: readonly FrontReading[]): FrontAxes => {
   return { reach: Math.max(0, ...fronts.map(({ nose, cell, noseLength }) => noseLength * nose.to + cellDepth * (cell?.to ?? 0))), deepest: longest + cellDepth, cellDepth };
 };
 
+/** Type of the words, and how far they may stand out beyond their line. */
+const LETTER = 15;
+const BESIDE_LINE = 10;
+
 /** The force-crush line with depth downwards and force to the right, so that its ends move sideways: the further out, the stiffer. */
 export const frontLine = (front: FrontReading, foremost: string, { reach, deepest, cellDepth }: FrontAxes, at: Point, size: { readonly width: number; readonly height: number }, body: "a" | "b", write: Write, behind = "cell"): Instrument => {
   const [x, y] = at;
   const perNewton = size.width / reach;
   const perMetre = size.height / deepest;
   const noseEnd: Point = [x + front.nose.value * front.noseLength * perNewton, y + front.noseLength * perMetre];
+  // words wider than their line are set small, or they would leave a narrow sheet
+  const told = (place: Point, words: string): Node => text(place, words, widthOf(words, LETTER) > size.width + BESIDE_LINE ? "label label-small label-strong" : "label label-strong");
   const cellEnd: Point | null = front.cell && [noseEnd[0] + front.cell.value * cellDepth * perNewton, noseEnd[1] + cellDepth * perMetre];
   const handles: Handle[] = [];
   if (front.nose.input !== null) handles.push({ input: front.nose.input, origin: [x, noseEnd[1]], perUnit: [front.noseLength * perNewton, 0] });
@@ -88,12 +94,12 @@ export const frontLine = (front: FrontReading, foremost: string, { reach, deepes
   return {
     nodes: [
       group(`front-line body-${body}`, [
-        text([x, y - 9], `${foremost} ${write("stiffness", front.nose.value, digitsOf(front.nose))}`, "label label-strong"),
+        told([x, y - 9], `${foremost} ${write("stiffness", front.nose.value, digitsOf(front.nose))}`),
         arrow([x, y], [x + size.width, y], "axis", { width: 1.2, head: 8 }),
         arrow([x, y], [x, y + size.height + 10], "axis", { width: 1.2, head: 8 }),
         text([x + size.width, y + 16], "force", "label label-soft", "end"),
         node("text", { transform: `translate(${round(x - 6)},${round(y + size.height / 2)}) rotate(-90)`, "text-anchor": "middle", class: "label label-soft" }, ["depth"]),
-        ...(front.cell ? [text([x, y + size.height + 27], `${behind} ${write("stiffness", front.cell.value, digitsOf(front.cell))}`, "label label-strong")] : []),
+        ...(front.cell ? [told([x, y + size.height + 27], `${behind} ${write("stiffness", front.cell.value, digitsOf(front.cell))}`)] : []),
         line([x, noseEnd[1]], [x + size.width, noseEnd[1]], "guide"),
         polyline(cellEnd ? [[x, y], noseEnd, cellEnd] : [[x, y], noseEnd], "curve"),
       ]),

@@ -8,7 +8,7 @@ import { sheetFrame } from "./bodySide.ts";
 import { group, hatching, line, type Point, rectangle, text } from "./marks.ts";
 import { OUTLINES } from "./outlines.ts";
 import { roundUp } from "./round.ts";
-import { ballasts, barOf, clockTold, madeOnce, meeting, readInput, rolling, type Side, speedLanes, type StagedBody, type StagedMoment, type StagedSpec } from "./staged.ts";
+import { isAt, keyPlace, startKey, ballasts, barOf, clockTold, madeOnce, meeting, readInput, rolling, type Side, speedLanes, type StagedBody, type StagedMoment, type StagedSpec } from "./staged.ts";
 
 export interface LedgersMoment extends Readonly<Record<Side, StagedMoment>> {
   /** Plus to the right, for both bodies and for their total [N s]. */
@@ -73,7 +73,7 @@ export const ledgersScene = <I, O>(spec: LedgersSpec<State<I, O>>): Scene<I, O> 
     const scale = Math.min(layout.tallest / TALL[at], (layout.width - 2 * layout.margin) / (narrow ? 2 * Math.max(outline.a.tag[0], outline.b.tag[0]) + 0.5 + GAP[at] : outline.a.length + outline.b.length + 2.1 * GAP[at]));
     nodes.push(...meeting(state, { bodies: spec, moment, told: lead === 0 ? "" : clockTold(time, write), bar: barOf(at, write), scale, top: layout.lane + 12, ground: layout.ground }, layout, write));
     const lanes = speedLanes({ left: layout.margin + 4, right: layout.width - layout.margin - 4, y: layout.lane, length: layout.speedLength, narrow }, names, speedsOf(state), { a: moment.a.velocity, b: moment.b.velocity }, write);
-    nodes.push(...lanes.nodes, ...layout.rules.map((y) => line([left, y], [right, y], "rule")));
+    nodes.push(...lanes.nodes, startKey(keyPlace(layout), time, write), ...layout.rules.map((y) => line([left, y], [right, y], "rule")));
 
     // Momentum: a row for each body and one for both, on one axis with its nought in the middle.
     const { momentum: first, energy: second, row, bar } = layout;
@@ -89,7 +89,8 @@ export const ledgersScene = <I, O>(spec: LedgersSpec<State<I, O>>): Scene<I, O> 
       { key: "both" as const, label: "both", value: total(moment), was: total(start) },
     ];
     nodes.push(
-      text([first.x, first.y], narrow ? "Momentum (plus: to the right)" : "Momentum; plus is to the right", `${small} label-strong`),
+      text([first.x, first.y], narrow ? "Momentum (plus: right)" : "Momentum; plus is to the right", `${small} label-strong`),
+      ...(time <= 0 || isAt(time) ? [] : [text([first.x + first.width, first.y], `outline: at ${narrow ? "" : "first "}touch`, `${small} label-soft`, "end")]),
       ...rows.map(({ key, label, value, was }, i) => {
         const y = first.y + 14 + i * row;
         return group(`ledger-row body-${key}`, [

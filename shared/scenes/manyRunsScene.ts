@@ -7,9 +7,8 @@ import type { Scene, State, Write } from "../lesson.ts";
 import { bodySide, sheetFrame } from "./bodySide.ts";
 import { dimension, grip, group, line, rectangle, round, text } from "./marks.ts";
 import { OUTLINES } from "./outlines.ts";
-import { roundNear } from "./round.ts";
 import type { DrawnAs } from "./spec.ts";
-import { capital, clockTold, FORWARD, madeOnce, sheetHead, type Side, SIDES } from "./staged.ts";
+import { barFor, benchDigits, capital, clockTold, FORWARD, madeOnce, sheetHead, type Side, SIDES } from "./staged.ts";
 
 type Pair<T> = Readonly<Record<Side, T>>;
 
@@ -21,7 +20,7 @@ export interface ManyRuns {
 }
 
 export interface GiveBar<S> {
-  readonly label: string;
+  readonly label: (state: S) => string;
   readonly input: string;
   /** Longest bar that the sheet has room for. */
   readonly to: (state: S) => number;
@@ -45,14 +44,22 @@ export interface ManyRunsSpec<S> {
   readonly effectOn: (state: S) => string;
 }
 
-const WIDE = { width: 1200, heading: 40, margin: 28, ground: 330, tall: 262, front: 2.6, bars: { top: 432, row: 34, label: 34, give: 330, giveLength: 250, effect: 760, effectLength: 270 }, narrow: false };
-const NARROW = { width: 358, heading: 30, margin: 12, ground: 190, tall: 122, front: 1.55, bars: { top: 290, row: 52, label: 14, give: 14, giveLength: 120, effect: 190, effectLength: 90 }, narrow: true };
+const WIDE = { width: 1200, heading: 40, margin: 28, ground: 330, tall: 262, front: 2.6, bars: { top: 432, row: 34, label: 34, give: 330, giveLength: 200, effect: 668, effectLength: 330 }, narrow: false };
+const NARROW = { width: 358, heading: 30, margin: 12, ground: 190, tall: 122, front: 1.55, bars: { top: 312, row: 52, label: 14, give: 14, giveLength: 120, effect: 190, effectLength: 60 }, narrow: true };
+/** The words of the two stay so far from the middle, however near their lines are. */
+const APART = 185;
 /** Share of the drawn body that is shown, from its foremost point. */
 const SHOWN: Readonly<Record<DrawnAs, number>> = { hatch: 0.56, estate: 0.5, trolley: 0.9 };
 const GAP = 0.05;
 /** A clock that counts whole milliseconds may stop this much short of the end, as a share. */
 const LAST = 0.99;
 const FOOT = 26;
+
+/** Ends of a range, with no digit finer than a range has use for. */
+const ranged = (least: number, most: number, write: Write): string => {
+  const digits = benchDigits(write);
+  return `${write("distance", least, digits)} to ${write("distance", most, digits)}`;
+};
 
 /** A scene for the `scenes` of a lesson. */
 export const manyRunsScene = <I, O>(spec: ManyRunsSpec<State<I, O>>): Scene<I, O> => {
@@ -82,9 +89,8 @@ export const manyRunsScene = <I, O>(spec: ManyRunsSpec<State<I, O>>): Scene<I, O
       line([margin - 6, ground], [layout.width - margin + 6, ground], "ground-line"),
       node("svg", { ...outer, viewBox: `${outer.x} ${outer.y} ${outer.width} ${outer.height}`, class: "stage" }, SIDES.map((side) => bodySide({ side, drawnAs: drawnAs[side], nose: nose[side], ground, scale, rearwards: side === "a" ? -1 : 1, tagRadius: narrow ? 9 : 13 }))),
     );
-    nodes.push(...sheetHead(layout, runs === null ? "" : clockTold(instant, write), roundNear("distance", 80 / scale, write), scale, write));
-    // the words of the two stay apart, however near their lines are
-    const apart = narrow ? 62 : 80;
+    nodes.push(...sheetHead(layout, runs === null ? "" : clockTold(instant, write), barFor(80 / scale, scale, narrow, write), scale, write));
+    if (moment !== undefined && !done) nodes.push(text(narrow ? [layout.margin + 2, ground + 46] : [layout.width / 2, layout.heading], `thin: ${moment.all.a.length} runs; thick: the likely one`, narrow ? "label label-soft label-small" : "label label-soft", narrow ? "start" : "middle"));
     for (const side of SIDES) {
       const x = (depth: number): number => nose[side] - FORWARD[side] * depth * scale;
       const behind = x(lengths[side]);
@@ -99,7 +105,12 @@ export const manyRunsScene = <I, O>(spec: ManyRunsSpec<State<I, O>>): Scene<I, O
         const sorted = [...moment.all[side]].sort((p, q) => p - q);
         const [least, most] = [sorted[0] ?? 0, sorted.at(-1) ?? 0];
         const [left, right] = [x(most), x(least)].sort((p, q) => p - q) as [number, number];
-        nodes.push(dimension(left, right, ground + 22, ground + 4, `body-${side}`), text([side === "a" ? Math.min((left + right) / 2, layout.width / 2 - apart) : Math.max((left + right) / 2, layout.width / 2 + apart), ground + (narrow ? 44 : 46)], `${write("distance", least, { digits: 2 })} to ${write("distance", most, { digits: 2 })}`, small, "middle"));
+        const told = `all ${moment.all[side].length} runs: crushed ${ranged(least, most, write)}`;
+        nodes.push(
+          dimension(left, right, ground + 22, ground + 4, `body-${side}`),
+          // one under the other on a narrow sheet
+          narrow ? text([layout.margin + 2, ground + (side === "a" ? 46 : 64)], `${side.toUpperCase()}, ${told}`, small) : text([side === "a" ? Math.min((left + right) / 2, layout.width / 2 - APART) : Math.max((left + right) / 2, layout.width / 2 + APART), ground + 46], told, small, "middle"),
+        );
       }
     }
 
@@ -115,9 +126,9 @@ export const manyRunsScene = <I, O>(spec: ManyRunsSpec<State<I, O>>): Scene<I, O
       const per = bars.giveLength / each.to(state);
       const end = bars.give + value * per;
       const at = narrow ? y + 22 : y + 8;
-      const effect = each.effect(state) * progress * bars.effectLength;
+      const effect = runs === null ? 0 : each.effect(state) * progress * bars.effectLength;
       nodes.push(
-        text(narrow ? [bars.label, y + 8] : [bars.label, y + 13], narrow ? `${each.label}: ${each.words(state, write)}` : each.label, narrow ? small : `${small} row-label`),
+        text(narrow ? [bars.label, y + 8] : [bars.label, y + 13], narrow ? `${each.label(state)}: ${each.words(state, write)}` : each.label(state), narrow ? small : `${small} row-label`),
         group("page-only", [rectangle(bars.give, at - 5, bars.giveLength, 10, "slab-room"), rectangle(bars.give, at - 5, value * per, 10, "scale-block")]),
         ...(narrow ? [] : [text([bars.give + bars.giveLength + 26, at + 5], each.words(state, write), "label label-soft")]),
         line([bars.effect, at - 9], [bars.effect, at + 9], "reading-end"),
@@ -137,11 +148,12 @@ export const manyRunsScene = <I, O>(spec: ManyRunsSpec<State<I, O>>): Scene<I, O
     describe: (state, instant, write) => {
       const moment = runsOf(state)?.at(instant);
       if (moment === undefined) return state.outcome ?? "";
+      if (instant <= 0) return capital(`${clockTold(instant, write)} no front is pressed in yet, in any of ${moment.all.a.length} runs.`);
       const told = (side: Side): string => {
         const sorted = [...moment.all[side]].sort((p, q) => p - q);
-        return `the front of ${spec[side].name(state)} is pressed in by ${write("distance", sorted[0] ?? 0, { digits: 2 })} to ${write("distance", sorted.at(-1) ?? 0, { digits: 2 })}`;
+        return `the front of ${spec[side].name(state)} is pressed in by ${ranged(sorted[0] ?? 0, sorted.at(-1) ?? 0, write)}`;
       };
-      return capital(`${clockTold(instant, write)}, over all runs: ${told("a")}, ${told("b")}.`);
+      return capital(`${clockTold(instant, write)}, over all ${moment.all.a.length} runs: ${told("a")}, ${told("b")}.`);
     },
   };
 };

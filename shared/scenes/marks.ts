@@ -89,11 +89,13 @@ export const hatching = (points: readonly Point[], spacing: number, className: s
   return node("path", { d: parts.join(""), class: className });
 };
 
+/** From the middle of a capital of a tag down to its baseline: its type has one size, whatever the tag's. */
+const TAG_DROP = 5.4;
 /** The mark of a body: a circle for a, a square for b, with its letter. */
 export const tag = (body: "a" | "b", centre: Point, radius: number): Node =>
   group(`tag body-${body}`, [
     body === "a" ? circle(centre, radius, "tag-shape") : rectangle(centre[0] - radius * 0.92, centre[1] - radius * 0.92, radius * 1.84, radius * 1.84, "tag-shape"),
-    text([centre[0], centre[1] + radius * 0.44], body.toUpperCase(), "tag-letter", "middle"),
+    text([centre[0], centre[1] + TAG_DROP], body.toUpperCase(), "tag-letter", "middle"),
   ]);
 
 /** A bar of alternating blocks as long as `length`, with its length written beside it. */

@@ -9,7 +9,7 @@ import { BEYOND } from "./instruments.ts";
 import { arrow, grip, group, hatching, line, type Point, polygon, polyline, round, tag, text, widthOf } from "./marks.ts";
 import { OUTLINES } from "./outlines.ts";
 import { roundUp } from "./round.ts";
-import { ballasts, barOf, capital, clockTold, type Dragged, type Head, madeOnce, type NamedBody, type Places, rolling, sheetHead, type Side, SIDES, type StagedMoment, type StagedSpec } from "./staged.ts";
+import { keyPlace, startKey, ballasts, barOf, capital, clockTold, type Dragged, type Head, madeOnce, type NamedBody, type Places, rolling, sheetHead, type Side, SIDES, type StagedMoment, type StagedSpec } from "./staged.ts";
 
 export interface StripBody<S> extends NamedBody<S> {
   readonly velocity: Dragged<S>;
@@ -129,7 +129,7 @@ export const momentumStripScene = <I, O>(spec: MomentumStripSpec<State<I, O>>): 
     const block: Point[] = [[x(near), layout.ground], [x(near), layout.ground - layout.tallest], [x(near + WALL[at]), layout.ground - layout.tallest], [x(near + WALL[at]), layout.ground]];
     nodes.push(
       ticked(left, right, layout.ground, bar, x, middle - centre / scale),
-      ...sheetHead(layout, clockTold(time, write, event === "apart" ? "release" : "first touch"), bar, scale, write),
+      ...sheetHead(layout, lead === 0 ? "" : clockTold(time, write, event === "apart" ? "release" : "first touch"), bar, scale, write),
       stage(layout.width, layout.lane + 8, layout.ground + 1, [
         ...(wall ? [group("wall", [polygon(block, "wall-face"), hatching(block, 9, "wall-hatch"), line(block[0] as Point, block[1] as Point, "wall-edge")])] : []),
         group("body-a", [polyline(zigzag, "spring")]),
@@ -137,6 +137,8 @@ export const momentumStripScene = <I, O>(spec: MomentumStripSpec<State<I, O>>): 
         ...(wall ? [] : [bodySide({ side: "b", drawnAs: spec.b.drawnAs(state), nose: x(facing ? near : near + outline.b.length), ground: layout.ground, scale, rearwards: facing ? 1 : -1, crush: facing ? moment.b.crush : 0, tagRadius: layout.narrow ? 9 : 13 })]),
       ]),
     );
+
+    nodes.push(startKey(layout.narrow ? [layout.margin + 2, layout.lane + 26] : keyPlace(layout), time, write, event === "apart" ? "release" : "touch"));
 
     // Velocities, each about its own nought.
     const to = Math.max(spec.a.velocity.to(state), spec.b.velocity.to(state));

@@ -7,8 +7,7 @@ import type { Scene, State, Write } from "../lesson.ts";
 import { sheetFrame, stage } from "./bodySide.ts";
 import { BEYOND, type Reading } from "./instruments.ts";
 import { arrow, circle, dimension, grip, group, hatching, line, type Point, polygon, polyline, rectangle, round, tag, text } from "./marks.ts";
-import { roundNear } from "./round.ts";
-import { capital, clockTold, type Dragged, madeOnce, readInput, sheetHead, type Side, SIDES } from "./staged.ts";
+import { barFor, benchDigits, capital, clockTold, type Dragged, isAt, madeOnce, readInput, sheetHead, type Side, SIDES } from "./staged.ts";
 
 /** In the plane: x the way that a comes, y to its left. */
 interface Place {
@@ -65,7 +64,7 @@ interface Sheet {
   readonly bars: readonly [x: number, y: number, width: number, step: number];
   readonly narrow: boolean;
 }
-const WIDE: Sheet = { width: 1200, height: 800, margin: 28, heading: 40, plan: [16, 56, 620, 664], told: [668, 92], strip: [34, 756, 590], key: [668, 168, 26], bars: [668, 368, 440, 56], narrow: false };
+const WIDE: Sheet = { width: 1200, height: 800, margin: 28, heading: 40, plan: [16, 56, 620, 664], told: [668, 92], strip: [34, 750, 590], key: [668, 660, 26], bars: [668, 190, 440, 56], narrow: false };
 const NARROW: Sheet = { width: 358, height: 1114, margin: 12, heading: 30, plan: [8, 42, 342, 430], told: [14, 500], strip: [14, 578, 326], key: [14, 622, 21], bars: [14, 796, 270, 50], narrow: true };
 
 /** Room ahead, behind and between, as shares of both lengths. */
@@ -76,6 +75,10 @@ const FOLLOWED = 2.2;
 /** No body is followed further than this share of both lengths. */
 const FARTHEST = 0.16;
 const LONGEST_APPROACH = 3;
+/** Paper between an arrow's tip and the edge of the plan, in drawing units. */
+const EDGE = 8;
+/** An energy of more figures than this is told without decimals. */
+const LONG_ENERGY = /\d\d\.\d/;
 
 /** An invented outline from above, in shares of length and half width, forwards first. */
 const SHELL: readonly (readonly [number, number])[] = [
@@ -110,7 +113,8 @@ export const offCentreScene = <I, O>(spec: OffCentreSpec<State<I, O>>): Scene<I,
     const fastest = Math.max(...SIDES.map((side) => Math.hypot(motion[side].after.x, motion[side].after.y)));
     return leadOf(motion) + Math.min((FOLLOWED * bothOf(motion)) / closingOf(motion), (FARTHEST * bothOf(motion)) / fastest);
   };
-  const clock = (time: number, write: Write): string => (time === 0 ? "at first touch" : clockTold(time, write));
+  /** At the very touch both still are as they came. */
+  const isPast = (time: number): boolean => time > 0 && !isAt(time);
 
   const told = (name: string, { before, after, turning }: PlanBody, past: boolean, write: Write): string => {
     const now = past ? after : before;
@@ -136,14 +140,14 @@ export const offCentreScene = <I, O>(spec: OffCentreSpec<State<I, O>>): Scene<I,
     if (motion !== null) {
       const lead = leadOf(motion);
       const time = instant - lead;
-      const past = time >= 0;
+      const past = isPast(time);
       const both = bothOf(motion);
       const scale = Math.min(ph / (AROUND * both), pw / (0.9 * both));
       // Contact a little above the middle where b is the shorter one, so that both ends stay on the sheet.
       const origin: Point = [px + pw / 2, py + ph / 2 + ((motion.b.length - motion.a.length) / 2) * scale];
       const at = ({ x, y }: Place): Point => [origin[0] - y * scale, origin[1] - x * scale];
-      const every = roundNear("distance", isBench ? 0.1 : 1, write);
-      nodes.push(...sheetHead(sheet, clock(time, write), every, scale, write));
+      const every = barFor(isBench ? 0.1 : 1, scale, narrow, write);
+      nodes.push(...sheetHead(sheet, clockTold(time, write), every, scale, write));
 
       const centreOf = ({ centre, before, after }: PlanBody, t: number): Place => ({ x: centre.x + (t < 0 ? before.x : after.x) * t, y: centre.y + (t < 0 ? before.y : after.y) * t });
       const shape = (body: PlanBody, centre: Place, heading: number, points: readonly (readonly [number, number])[]): Point[] =>
@@ -151,6 +155,20 @@ export const offCentreScene = <I, O>(spec: OffCentreSpec<State<I, O>>): Scene<I,
           const [dx, dy] = [f * body.length, (s * body.width) / 2];
           return at({ x: centre.x + dx * Math.cos(heading) - dy * Math.sin(heading), y: centre.y + dx * Math.sin(heading) + dy * Math.cos(heading) });
         });
+      // Speed arrows of one scale, as long as lets every tip stay on the plan.
+      const end = durationOf(state) - lead;
+      const per = Math.min(
+        (0.5 * both) / closingOf(motion),
+        ...SIDES.flatMap((side) =>
+          ([[-lead, "before"], [0, "before"], [0, "after"], [end, "after"]] as const).flatMap(([t, when]) => {
+            const [cx, cy] = at(centreOf(motion[side], t));
+            const v = motion[side][when];
+            const [dx, dy] = [-v.y * scale, -v.x * scale];
+            const room = (from: number, by: number, low: number, high: number): number => (by > 0 ? Math.max(0, high - from) / by : by < 0 ? Math.max(0, from - low) / -by : Infinity);
+            return [room(cx, dx, px + EDGE, px + pw - EDGE), room(cy, dy, py + EDGE, py + ph - EDGE)];
+          }),
+        ),
+      );
       const drawn = SIDES.map((side) => {
         const body = motion[side];
         const centre = centreOf(body, time);
@@ -158,10 +176,9 @@ export const offCentreScene = <I, O>(spec: OffCentreSpec<State<I, O>>): Scene<I,
         const outline = isBench ? BLOCK : SHELL;
         const now = past ? body.after : body.before;
         const here = at(centre);
-        const per = (0.5 * both) / closingOf(motion);
         const tip = at({ x: centre.x + now.x * per, y: centre.y + now.y * per });
         return group(`vehicle body-${side}`, [
-          ...(past && time > 0 ? [polygon(shape(body, body.centre, body.heading, outline), "ghost"), polyline([at(body.centre), here], "ghost")] : []),
+          ...(past ? [polygon(shape(body, body.centre, body.heading, outline), "ghost"), polyline([at(body.centre), here], "ghost")] : []),
           polygon(shape(body, centre, heading, outline), "shell"),
           // The block that comes has a wheel about an upright axle on its nose.
           ...(isBench ? (side === "a" ? [circle(at({ x: centre.x + ((body.length - body.width) / 2) * Math.cos(heading), y: centre.y + ((body.length - body.width) / 2) * Math.sin(heading) }), (body.width / 2) * scale, "scale-outline")] : []) : GLASS.map((glass) => polygon(shape(body, centre, heading, glass), "window"))),
@@ -201,7 +218,7 @@ export const offCentreScene = <I, O>(spec: OffCentreSpec<State<I, O>>): Scene<I,
           const out = x < at(foot)[0] ? -1 : 1;
           const clear = origin[0] + out * (narrow ? 84 : 165);
           const arm = Math.hypot(centre.x - foot.x, centre.y - foot.y);
-          arms.push(group(`body-${side}`, [line([x, y], at(foot), "reading-end"), circle([x, y], 3, "hub"), group("page-only", [line([x + out * 6, y], [clear - out * 4, y], "rule"), text([clear, y + 5], `arm ${write("distance", arm, { digits: isBench ? 1 : 2 })}`, "label label-small", out < 0 ? "end" : "start")])]));
+          arms.push(group(`body-${side}`, [line([x, y], at(foot), "reading-end"), circle([x, y], 3, "hub"), group("page-only", [line([x + out * 6, y], [clear - out * 4, y], "rule"), text([clear, y + 5], `arm ${write("distance", arm, isBench ? benchDigits(write) : { digits: 2 })}`, "label label-small", out < 0 ? "end" : "start")])]));
         }
       }
       nodes.push(stage(px + pw, py, py + ph, [group("travel", travel), ...drawn, group("forces", arms), group("place", [circle(at({ x: 0, y: 0 }), 4, "scale-outline")])]));
@@ -217,12 +234,13 @@ export const offCentreScene = <I, O>(spec: OffCentreSpec<State<I, O>>): Scene<I,
         motion.ledger.forEach(({ words, energy, mark }, i) => {
           const wide = whole > 0 ? (energy / whole) * sw : 0;
           const y = ky + i * gap;
-          parts.push(...swatch(mark, from, sy, wide, 20), group("ledger-key", [...swatch(mark, kx, y - 11, 18, 12), text([kx + 26, y], `${words} ${write("energy", energy)}`, small)]));
+          parts.push(...swatch(mark, from, sy, wide, 20), group("ledger-key", [...swatch(mark, kx, y - 11, 18, 12), text([kx + 26, y], `${words} ${write("energy", energy, LONG_ENERGY.test(write("energy", energy)) ? { digits: 0 } : {})}`, small)]));
           from += wide;
         });
       nodes.push(group("ledger body-both", [text([sx, sy - 10], past ? "where the energy is now" : `energy of motion: ${write("energy", whole)}`, `${small} label-strong`), ...parts]));
     }
 
+    if (motion === null) nodes.push(text([left, sheet.heading], "the two do not meet", "label label-time"));
     // What can be set.
     const [bx, by, bw, step] = sheet.bars;
     nodes.push(group("page-only", [line([bx - 6, by - 34], [narrow ? right : bx + 500, by - 34], "rule")]));
@@ -258,7 +276,7 @@ export const offCentreScene = <I, O>(spec: OffCentreSpec<State<I, O>>): Scene<I,
       if (motion === null) return "The two do not meet.";
       const names = spec.names(state);
       const time = instant - leadOf(motion);
-      return `${capital(clock(time, write))}, seen from above. ${SIDES.map((side) => told(names[side], motion[side], time >= 0, write)).join(". ")}.`;
+      return `${capital(clockTold(time, write))}, seen from above. ${SIDES.map((side) => told(names[side], motion[side], isPast(time), write)).join(". ")}.`;
     },
   };
 };

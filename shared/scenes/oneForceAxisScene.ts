@@ -6,10 +6,10 @@ import type { Drawing, Handle, Node } from "../drawing.ts";
 import type { Scene, State, Write } from "../lesson.ts";
 import { bodySide, clockWords, sheetFrame, stage, ticked } from "./bodySide.ts";
 import { BEYOND, type Reading } from "./instruments.ts";
-import { arrow, dimension, grip, group, line, type Point, polygon, polyline, rectangle, round, scaleBar, text } from "./marks.ts";
+import { arrow, dimension, grip, group, line, overhang, type Point, polygon, polyline, rectangle, round, scaleBar, text, widthOf } from "./marks.ts";
 import { OUTLINES } from "./outlines.ts";
 import { roundNear, roundText, roundUp } from "./round.ts";
-import { capital, clockTold, type Dragged, FORWARD, madeOnce, readInput, type Side, SIDES, speedLanes, type StagedBody, type StagedMoment, type StagedSpec } from "./staged.ts";
+import { benchDigits, keyPlace, startKey, capital, clockTold, type Dragged, FORWARD, madeOnce, readInput, type Side, SIDES, speedLanes, type StagedBody, type StagedMoment, type StagedSpec } from "./staged.ts";
 
 export interface AxisBody<S> extends StagedBody<S> {
   readonly nose: Dragged<S>;
@@ -61,6 +61,9 @@ const ROOM = 1.12;
 /** Metres of each body that the sheet shows; a wide one shows whole vehicles. */
 const SHOWN = { road: 2.7, bench: 0.4 } as const;
 
+/** Room that the words along the axis take on both sides of it, with a line of more words. */
+const BESIDE_AXIS = 42;
+
 /** A scene for the `scenes` of a lesson. */
 export const oneForceAxisScene = <I, O>(spec: OneForceAxisSpec<State<I, O>>): Scene<I, O> => {
   type S = State<I, O>;
@@ -82,7 +85,8 @@ export const oneForceAxisScene = <I, O>(spec: OneForceAxisSpec<State<I, O>>): Sc
     const set = { a: read(state, "a"), b: read(state, "b") };
     const names = { a: spec.a.name(state), b: spec.b.name(state) };
     const small = narrow ? "label label-small" : "label";
-    const digits = isBench ? { digits: 1 } : { digits: 2 };
+    const letter = narrow ? 13 : 15;
+    const digits = isBench ? benchDigits(write) : { digits: 2 };
     const left = margin + 2;
     const right = sheet.width - left;
     const handles: Handle[] = [];
@@ -100,7 +104,7 @@ export const oneForceAxisScene = <I, O>(spec: OneForceAxisSpec<State<I, O>>): Sc
     const nodes: Node[] = [
       sheetFrame(sheet.width, sheet.height),
       ticked(left - 8, right + 8, ground, every, (m) => middle + m * scale, -(middle - left) / scale),
-      group("heading", [clockWords([left, sheet.heading], instant === 0 ? "at first touch" : clockTold(instant, write)), scaleBar(right, sheet.heading - 12, every * scale, `${narrow ? "" : "to scale, "}${roundText("distance", every, write)}`, "end")]),
+      group("heading", [clockWords([left, sheet.heading], clockTold(instant, write)), startKey(keyPlace(sheet), instant, write), scaleBar(right, sheet.heading - 12, every * scale, `${narrow ? "" : "to scale, "}${roundText("distance", every, write)}`, "end")]),
       stage(sheet.width, sheet.lane + 14, ground + 6, drawn),
     ];
     const lanes = speedLanes({ left, right, y: sheet.lane, length: narrow ? 120 : 250, narrow }, names, { a: set.a.speed, b: set.b.speed }, { a: now.a.velocity, b: now.b.velocity }, write);
@@ -114,8 +118,12 @@ export const oneForceAxisScene = <I, O>(spec: OneForceAxisSpec<State<I, O>>): Sc
           const y = ground + 26;
           const tip = middle + FORWARD[side] * -crush * scale;
           const shown = crush * scale > 1;
-          const words = `${narrow ? side.toUpperCase() : capital(names[side])}: crush ${write("distance", crush, digits)}`;
-          return group(`crush body-${side}`, shown ? [dimension(Math.min(middle, tip), Math.max(middle, tip), y, ground + 4, ""), text([tip - FORWARD[side] * 18, y + 5], words, small, side === "a" ? "end" : "start")] : []);
+          const told = write("distance", crush, digits);
+          const who = narrow ? side.toUpperCase() : capital(names[side]);
+          const clear = overhang(middle, tip) + 8;
+          const room = side === "a" ? tip - clear - left : right - tip - clear;
+          const words = [`${who}: crush ${told}`, `crush ${told}`].find((each) => widthOf(each, letter) <= room) ?? told;
+          return group(`crush body-${side}`, shown ? [dimension(Math.min(middle, tip), Math.max(middle, tip), y, ground + 4, ""), text([tip - FORWARD[side] * clear, y + 5], words, small, side === "a" ? "end" : "start")] : []);
         }),
       ),
       line([left - 8, ground + 46], [right + 8, ground + 46], "rule"),
@@ -145,11 +153,15 @@ export const oneForceAxisScene = <I, O>(spec: OneForceAxisSpec<State<I, O>>): Sc
       const area = [at(side, 0, 0), ...(depth > length.value ? [knee] : []), at(side, forceOf(side, depth), depth), at(side, 0, depth)];
       const outer = y0 + up[side] * sheet.depth;
       const beyond = length.value < deepest;
+      const begins = isBench ? "spring flat" : "cell begins";
+      // at the foot of the guide; at its far end where the knee's grip stands there, on the side that has room beside the axis
+      const begun = knee[0] + BEYOND - x0 < widthOf(begins, 13) + 22 ? "end" : "foot";
+      const outwards = begun === "foot" || Math.abs(knee[1] - y0) < BESIDE_AXIS;
       nodes.push(
         group(`force-line body-${side}`, [
           polygon(depth > 0 ? area : [], "slab"),
           line([x0, knee[1]], [x0 + sheet.reach, knee[1]], "guide"),
-          ...(beyond ? [text([x0 + 8, knee[1] + (side === "a" ? -5 : 15)], isBench ? "spring flat" : "cell begins", "label label-soft label-small")] : []),
+          ...(beyond ? [text([begun === "foot" ? x0 + 8 : x0 + sheet.reach, knee[1] + (outwards === (side === "a") ? -5 : 15)], begins, "label label-soft label-small", begun === "foot" ? "start" : "end")] : []),
           arrow([x0, y0], [x0, outer + up[side] * 6], "axis", { width: 1.2, head: 8 }),
           text([x0 - 8, outer + (side === "a" ? 10 : 0)], narrow ? side.toUpperCase() : `crush of ${side.toUpperCase()}`, `${small} label-strong`, "end"),
           polyline(curve, "curve"),
@@ -160,6 +172,13 @@ export const oneForceAxisScene = <I, O>(spec: OneForceAxisSpec<State<I, O>>): Sc
       if (nose.input !== null) handles.push({ input: nose.input, origin: [round(x0 + BEYOND), round(knee[1])], perUnit: [length.value * perNewton, 0] });
     }
     const reached = x0 + now.force * perNewton;
+    // beside the line of the push, where there is room and no grip
+    const pushTold = `push on each ${write("force", now.force)}`;
+    const pushWide = widthOf(pushTold, letter);
+    const grips = SIDES.map((side) => at(side, set[side].nose.value * set[side].length.value, set[side].length.value)).filter(([, y]) => Math.abs(y - (y0 - 13)) < 18).map(([x]) => x + BEYOND);
+    const sides = ([[reached + 8, "start"], [reached - 8, "end"]] as const).map(([from, anchor]) => ({ from, anchor, span: anchor === "start" ? [from, from + pushWide] as const : [from - pushWide, from] as const }));
+    const onSheet = sides.filter(({ span: [from, to] }) => from >= x0 && to <= right);
+    const pushAt = onSheet.find(({ span: [from, to] }) => grips.every((x) => x + 11 < from || x - 11 > to)) ?? onSheet[0] ?? { from: right, anchor: "end" as const };
     nodes.push(
       group("force-axis", [
         arrow([x0, y0], [x0 + sheet.reach + 14, y0], "axis", { width: 1.6, head: 10 }),
@@ -168,7 +187,7 @@ export const oneForceAxisScene = <I, O>(spec: OneForceAxisSpec<State<I, O>>): Sc
         ...(now.force > 0
           ? [
               line([reached, at("a", 0, now.a.crush)[1]], [reached, at("b", 0, now.b.crush)[1]], "contact-plane"),
-              text([reached + (reached > x0 + 0.55 * sheet.reach ? -8 : 8), y0 - 8], `push on each ${write("force", now.force)}`, `${small} label-strong`, reached > x0 + 0.55 * sheet.reach ? "end" : "start"),
+              text([pushAt.from, y0 - 8], pushTold, `${small} label-strong`, pushAt.anchor),
             ]
           : [text([x0 + sheet.reach, y0 - 8], "push, the same on both", small, "end")]),
       ]),

@@ -8,7 +8,7 @@ import { bodySide, sheetFrame } from "./bodySide.ts";
 import { arrow, circle, group, line, type Point, polygon, polyline, text, widthOf } from "./marks.ts";
 import { OUTLINES } from "./outlines.ts";
 import { roundText, roundUp } from "./round.ts";
-import { ballasts, barOf, capital, clockTold, FORWARD, frontLines, type Head, madeOnce, meeting, type Places, readInput, rolling, type Side, SIDES, speedLanes, type StagedBody, type StagedMoment, type StagedSpec, type StraightFront } from "./staged.ts";
+import { keyPlace, startKey, ballasts, barOf, capital, clockTold, FORWARD, frontLines, type Head, madeOnce, meeting, type Places, readInput, rolling, type Side, SIDES, speedLanes, type StagedBody, type StagedMoment, type StagedSpec, type StraightFront } from "./staged.ts";
 
 export interface MeteredBody<S> extends StagedBody<S> {
   readonly front: StraightFront<S>;
@@ -157,7 +157,7 @@ export const pushMetersScene = <I, O>(spec: PushMetersSpec<State<I, O>>): Scene<
     const full = motion !== null && motion.peak > 0 ? roundUp("force", motion.peak, write) : 0;
     const share = (push: number): number => (full > 0 ? push / full : 0);
     const fullWords = full > 0 ? roundText("force", full, write) : "";
-    if (fullWords !== "") nodes.push(layout.narrow ? text([layout.width / 2, layout.ground + 21], `dials, arrows, curves end at ${fullWords}`, "label label-soft label-small", "middle") : text([layout.width / 2, layout.heading], `dials, arrows and curves end at ${fullWords}`, "label label-soft", "middle"));
+    if (fullWords !== "") nodes.push(layout.narrow ? text([layout.width / 2, layout.ground + 21], `dials, arrows, curves end at ${fullWords}`, "label label-soft label-small", "middle") : text([560, layout.heading], `dials, arrows and curves end at ${fullWords}`, "label label-soft"));
 
     // Meters: one on each front, alike, each moved by what its own body feels.
     const dialY = layout.ground - layout.tallest - layout.dial + (layout.narrow ? 2 : 12);
@@ -169,7 +169,7 @@ export const pushMetersScene = <I, O>(spec: PushMetersSpec<State<I, O>>): Scene<
 
     // Speeds, from the edges of the sheet.
     const lanes = speedLanes({ left: layout.margin + 4, right: layout.width - layout.margin - 4, y: layout.heading + (layout.narrow ? 46 : 44), length: layout.speedLength, narrow: layout.narrow }, names, speedsOf(state), { a: moment.a.velocity, b: moment.b.velocity }, write);
-    nodes.push(...lanes.nodes, ...layout.rules.map((y) => line([left, y], [right, y], "rule")));
+    nodes.push(...lanes.nodes, startKey(keyPlace(layout), time, write), ...layout.rules.map((y) => line([left, y], [right, y], "rule")));
 
     // Each body by itself, with the one push that acts on it. Its own forward axis points as above.
     for (const side of SIDES) {
@@ -217,6 +217,7 @@ export const pushMetersScene = <I, O>(spec: PushMetersSpec<State<I, O>>): Scene<
             })
           : [];
       const last = points[points.length - 1];
+      const area = `area ${write("impulse", moment[side].passed)}`;
       nodes.push(
         group(`push-so-far body-${side}`, [
           text([x0, chart.y - 9], `push on ${side.toUpperCase()} so far`, `${small} label-strong`),
@@ -225,8 +226,8 @@ export const pushMetersScene = <I, O>(spec: PushMetersSpec<State<I, O>>): Scene<
           polyline(points, "curve"),
           arrow([x0, base], [x0 + chart.width, base], "axis", { width: 1.2, head: 8 }),
           arrow([x0, base], [x0, chart.y], "axis", { width: 1.2, head: 8 }),
-          text([x0 + chart.width, base + 16], "time", "label label-soft label-small", "end"),
-          text([x0, base + 16], `area ${write("impulse", moment[side].passed)}`, "label label-small"),
+          ...(widthOf(`${area} time`, 13) > chart.width ? [] : [text([x0 + chart.width, base + 16], "time", "label label-soft label-small", "end")]),
+          text([x0, base + 16], area, "label label-small"),
         ]),
       );
     }

@@ -5,7 +5,7 @@
 import { type Drawing, type Handle, node, type Node } from "../drawing.ts";
 import type { Scene, State, Write } from "../lesson.ts";
 import { sheetFrame } from "./bodySide.ts";
-import { grip, group, line, rectangle, round, text } from "./marks.ts";
+import { grip, group, line, rectangle, round, text, widthOf } from "./marks.ts";
 
 export interface Stratum {
   readonly label: string;
@@ -17,7 +17,7 @@ export interface Stratum {
 export interface RecordsSpec<S> {
   readonly title: string;
   readonly groups: (state: S) => readonly [string, string];
-  readonly strata: (state: S) => readonly Stratum[];
+  readonly strata: (state: S, write: Write) => readonly Stratum[];
   /** Inputs that hold the parts of the strata in the common mix, in the order of the strata; each from 0 to 1. */
   readonly mix: readonly string[];
   /** Records that one mark stands for. */
@@ -26,7 +26,7 @@ export interface RecordsSpec<S> {
   readonly outcome: string;
 }
 
-const WIDE = { width: 1200, heading: 40, top: 74, label: 34, fields: [150, 480], fieldWidth: [300, 420], pitch: 7.5, gap: 26, mix: 960, mixLength: 190, narrow: false };
+const WIDE = { width: 1200, heading: 40, top: 74, label: 34, fields: [184, 500], fieldWidth: [290, 420], pitch: 7.5, gap: 26, mix: 960, mixLength: 190, narrow: false };
 const NARROW = { width: 358, heading: 30, top: 84, label: 14, fields: [14, 142], fieldWidth: [118, 202], pitch: 5.2, gap: 64, mix: 14, mixLength: 200, narrow: true };
 const FOOT = 20;
 /** Side of a mark, as a share of the pitch. */
@@ -49,7 +49,7 @@ export const recordsScene = <I, O>(spec: RecordsSpec<State<I, O>>): Scene<I, O> 
   const draw = (state: S, _instant: number, width: "wide" | "narrow", write: Write): Drawing => {
     const layout = width === "wide" ? WIDE : NARROW;
     const { narrow, pitch, gap } = layout;
-    const strata = spec.strata(state);
+    const strata = spec.strata(state, write);
     const groups = spec.groups(state);
     const number = (value: number): string => write("count", value, { digits: 0 });
     const small = narrow ? "label label-small" : "label";
@@ -61,7 +61,12 @@ export const recordsScene = <I, O>(spec: RecordsSpec<State<I, O>>): Scene<I, O> 
     const sum = weights.reduce((total, weight) => total + weight, 0);
     nodes.push(
       text([layout.label, layout.heading], narrow ? `a mark: ${number(spec.perMark)} records; filled: ${spec.outcome}` : `each mark stands for ${number(spec.perMark)} records; filled: ${spec.outcome}`, `${small} label-strong`),
-      ...groups.map((name, g) => text([layout.fields[g] as number, layout.top - (narrow ? 28 : 12)], name, narrow ? "label label-small" : "label label-strong column-head")),
+      ...groups.flatMap((name, g) => {
+        // a head wider than its column stands in two lines
+        const room = ((layout.fields[g + 1] as number | undefined) ?? layout.width) - (layout.fields[g] as number) - 8;
+        const lines = narrow && widthOf(name, 13) > room ? name.split(/(?<=,) /) : [name];
+        return lines.map((each, i) => text([layout.fields[g] as number, layout.top - (narrow ? 25 : 12) - 14 * (lines.length - 1 - i)], each, narrow ? "label label-small" : "label label-strong column-head"));
+      }),
       ...(narrow ? [] : [group("page-only", [text([layout.mix, layout.top - 12], "part in a common mix", "label label-strong")])]),
     );
     let y = layout.top;
@@ -95,7 +100,7 @@ export const recordsScene = <I, O>(spec: RecordsSpec<State<I, O>>): Scene<I, O> 
     draw,
     describe: (state, _instant, write) => {
       const groups = spec.groups(state);
-      return `${spec.strata(state).map(({ label, of, counts }) => `${label}: ${groups.map((name, g) => `${name}, ${write("count", counts[g] as number, { digits: 0 })} of ${write("count", of[g] as number, { digits: 0 })}`).join("; ")}`).join(". ")}.`;
+      return `Who ${spec.outcome}, of how many. ${spec.strata(state, write).map(({ label, of, counts }) => `${label}: ${groups.map((name, g) => `${name}, ${write("count", counts[g] as number, { digits: 0 })} of ${write("count", of[g] as number, { digits: 0 })}`).join("; ")}`).join(". ")}.`;
     },
   };
 };

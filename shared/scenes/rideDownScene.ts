@@ -11,7 +11,7 @@ import { OUTLINES } from "./outlines.ts";
 import { chestFront, person } from "./person.ts";
 import { roundNear } from "./round.ts";
 import type { DrawnAs } from "./spec.ts";
-import { capital, clockTold, type Dragged, madeOnce, readInput, sheetHead } from "./staged.ts";
+import { benchDigits, keyPlace, startKey, capital, clockTold, type Dragged, madeOnce, readInput, sheetHead } from "./staged.ts";
 
 /** One of the three at an instant, over the ground since first touch. */
 export interface RideMoment {
@@ -93,7 +93,7 @@ export const rideDownScene = <I, O>(spec: RideDownSpec<State<I, O>>): Scene<I, O
     const outline = OUTLINES[drawnAs];
     const { car, strapped, loose } = momentAt(state, instant);
     const dials = { stop: readInput(state, spec.stop), slack: readInput(state, spec.slack), give: readInput(state, spec.give), space: readInput(state, spec.space), dent: readInput(state, spec.dent) };
-    const digits = isBench ? { digits: 1 } : { digits: 2 };
+    const digits = isBench ? benchDigits(write) : { digits: 2 };
     const small = narrow ? "label label-small" : "label";
     const left = margin + 2;
     const right = sheet.width - left;
@@ -111,7 +111,8 @@ export const rideDownScene = <I, O>(spec: RideDownSpec<State<I, O>>): Scene<I, O
     const nodes: Node[] = [
       sheetFrame(sheet.width, sheet.height),
       ticked(left - 8, wallX, ground, every, (m) => wallX + m * scale, -(wallX - left) / scale),
-      ...sheetHead(sheet, instant === 0 ? "at first touch" : clockTold(instant, write), every, scale, write),
+      ...sheetHead(sheet, clockTold(instant, write), every, scale, write),
+      startKey(keyPlace(sheet), instant, write),
     ];
 
     // The car, its front folded against the wall, and the two riders where they are now.

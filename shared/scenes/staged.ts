@@ -3,7 +3,7 @@ import type { Node } from "../drawing.ts";
 import type { State, Write } from "../lesson.ts";
 import { bodySide, clockWords, stage, ticked } from "./bodySide.ts";
 import { ballast, BEYOND, frontAxes, frontLine, type FrontReading, type Instrument, type Reading } from "./instruments.ts";
-import { arrow, grip, group, line, round, scaleBar, text } from "./marks.ts";
+import { arrow, grip, group, line, type Point, round, scaleBar, text, widthOf } from "./marks.ts";
 import { roundNear, roundText } from "./round.ts";
 import type { DrawnAs } from "./spec.ts";
 
@@ -70,8 +70,24 @@ export const capital = (words: string): string => words.charAt(0).toUpperCase() 
 
 export const readInput = <I, O>(state: State<I, O>, { input, to }: Dragged<State<I, O>>): Reading => ({ input, value: (state.inputs as Record<string, number>)[input] as number, to: to(state) });
 
+/** A page's clock stands at whole microseconds: no nearer than this to an event is at it [s]. */
+const AT_ONCE = 1e-6;
+export const isAt = (time: number): boolean => Math.abs(time) <= AT_ONCE;
+
 /** When it is, by the clock that starts at `event`. */
-export const clockTold = (time: number, write: Write, event = "first touch"): string => `${write("duration", Math.abs(time), { digits: 0 })} ${time < 0 ? "before" : "after"} ${event}`;
+export const clockTold = (time: number, write: Write, event = "first touch"): string => (isAt(time) ? `at ${event}` : `${write("duration", Math.abs(time), { digits: 0 })} ${time < 0 ? "before" : "after"} ${event}`);
+
+/** Decimals that show a small length on a bench, in the unit that the reader has. */
+export const benchDigits = (write: Write): { readonly digits: number } => ({ digits: write.units === "laboratory" ? 1 : 2 });
+
+/** Where the key of the outlined arrows stands: after the clock, on a narrow sheet under it. */
+export const keyPlace = ({ margin, heading, narrow }: Pick<Head, "margin" | "heading" | "narrow">): Point => (narrow ? [margin + 2, heading + 15] : [300, heading]);
+
+/** A sample of the outlined arrow and what it stands for, once it has parted from the filled one. */
+export const startKey = (at: Point, time: number, write: Write, event = "touch"): Node => {
+  const [x, y] = at;
+  return group("ledger-key body-both", time <= 0 || isAt(time) ? [] : [arrow([x, y - 5], [x + 30, y - 5], "start-speed", { width: 5, head: 12 }), text([x + 38, y], `speed at ${event}, ${write("duration", 0, { digits: 0 })}`, "label label-small")]);
+};
 
 /** A round length for the scale bar, which is also that between two ticks of the ground. */
 export const barOf = (at: "road" | "bench", write: Write): number => roundNear("distance", at === "bench" ? 0.1 : 1, write);
@@ -84,11 +100,21 @@ export interface Head {
   readonly narrow: boolean;
 }
 
+/** Most of a narrow sheet that a scale bar takes, in drawing units. */
+const NARROW_BAR = 60;
+/** Length of a scale bar: about as asked, where a narrow sheet has room for it. */
+export const barFor = (about: number, scale: number, narrow: boolean, write: Write): number => roundNear("distance", narrow ? Math.min(about, NARROW_BAR / scale) : about, write);
+
 /** Head of a sheet to scale: the clock on the left, the scale bar on the right. */
-export const sheetHead = ({ width, margin, heading, narrow }: Head, told: string, bar: number, scale: number, write: Write): Node[] => [
-  clockWords([margin + 2, heading], told),
-  scaleBar(width - margin - 2, heading - 12, bar * scale, `${narrow ? "" : "to scale, "}${roundText("distance", bar, write)}`, "end"),
-];
+export const sheetHead = ({ width, margin, heading, narrow }: Head, told: string, bar: number, scale: number, write: Write): Node[] => {
+  const words = `${narrow ? "" : "to scale, "}${roundText("distance", bar, write)}`;
+  const room = width - 2 * margin - 4 - bar * scale - 8 - widthOf(words, SOFT) - APART;
+  return [clockWords([margin + 2, heading], widthOf(told, LETTER) > room ? told.replace("first touch", "touch") : told), scaleBar(width - margin - 2, heading - 12, bar * scale, words, "end")];
+};
+/** Type of the clock and of soft words, and room between the two. */
+const LETTER = 15;
+const SOFT = 14;
+const APART = 6;
 
 export interface Meeting<S> {
   readonly bodies: Readonly<Record<Side, Pick<StagedBody<S>, "drawnAs" | "foldLength">>>;

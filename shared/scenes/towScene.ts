@@ -7,7 +7,7 @@ import { arrow, circle, dimension, grip, group, hatching, line, type Point, poly
 import { OUTLINES } from "./outlines.ts";
 import { roundNear, roundText } from "./round.ts";
 import type { DrawnAs } from "./spec.ts";
-import { capital, type Side, SIDES } from "./staged.ts";
+import { benchDigits, capital, madeOnce, type Side, SIDES } from "./staged.ts";
 
 /** One vehicle on its line. */
 export interface TowedBody<S> {
@@ -86,6 +86,12 @@ const LAYOUTS = {
 const ASIDE = { left: 110, right: 160 } as const;
 /** Points along the half outline of the recoil zone; closer near its ends, where it is steep. */
 const ZONE_POINTS = 72;
+/** Instants at which speeds are looked at for the longest arrow. */
+const SAMPLES = 60;
+/** Half of the room that the word over the mark takes, with paper beside it. */
+const BESIDE_MARK = 22;
+/** Longest scale bar of a plan on a narrow sheet, beside its heading. */
+const PLAN_BAR = 45;
 
 
 /** Half width of the area within `radius` of the stretch from 0 to `far`, over place x. */
@@ -120,7 +126,12 @@ export const towScene = <I, O>(spec: TowSpec<State<I, O>>): Scene<I, O> => {
   const thereOn = (state: S, side: Side): boolean => spec[side].there?.(state) ?? true;
   /** From the mark to where the vehicle stands at the start; the line is as long. */
   const startOf = (state: S, side: Side): number => spec[side].travelPerDrop(state) * quantity(state, spec.drop.input) + spec[side].coast(state);
-  const lengthDigits = (write: Write, si: number): string => write("length", si, spec.at === "bench" ? {} : { digits: si < 10 ? 1 : 0 });
+  const lengthDigits = (write: Write, si: number): string => write("length", si, spec.at === "bench" ? benchDigits(write) : { digits: si < 10 ? 1 : 0 });
+  /** The speed of the longest arrow, whatever goes wrong in the run. */
+  const fastestOf = madeOnce((state: S): number => {
+    const motion = motionOf(state);
+    return Math.max(...Array.from({ length: SAMPLES + 1 }, (_, i) => motion.at((motion.duration * i) / SAMPLES)).flatMap(({ a, b }) => [Math.abs(a.velocity), Math.abs(b.velocity)]));
+  });
 
   const draw = (state: S, instant: number, width: "wide" | "narrow", write: Write): Drawing => {
     const layout: TowLayout = LAYOUTS[width];
@@ -132,7 +143,7 @@ export const towScene = <I, O>(spec: TowSpec<State<I, O>>): Scene<I, O> => {
     const sides = SIDES.filter((side) => thereOn(state, side));
     const released = motion.release !== null && instant >= motion.release;
     const small = layout.narrow ? "label label-small" : "label";
-    const [every, planEvery] = [roundNear("length", sizes.every, write), roundNear("length", 2 * sizes.every, write)];
+    const every = roundNear("length", sizes.every, write);
     const barWords = roundText("length", every, write);
 
     // Elevation: as large as both runs and the well allow.
@@ -151,6 +162,7 @@ export const towScene = <I, O>(spec: TowSpec<State<I, O>>): Scene<I, O> => {
       return { a, b, scale: Math.min((layout.width - 2 * layout.margin - 8) / (2 * (a + b)), (layout.planHeight - 8) / (2 * Math.max(a, b))) };
     })();
     const plan = spec.at === "road";
+    const planEvery = roundNear("length", layout.narrow ? Math.min(2 * sizes.every, PLAN_BAR / planScale.scale) : 2 * sizes.every, write);
     const height = plan ? layout.planTop + layout.planHeight + (layout.narrow ? 78 : 56) : layout.narrow ? layout.planTop : layout.wellTo + 24;
     nodes.push(sheetFrame(layout.width, height));
     const said = released ? `${write("time", instant)}, lines let go` : `${write("time", instant)} after the mass is let go`;
@@ -230,8 +242,10 @@ export const towScene = <I, O>(spec: TowSpec<State<I, O>>): Scene<I, O> => {
     );
 
     // Both vehicles, with speed arrows of one scale.
-    const room = layout.narrow ? 70 : 190;
-    const fastest = Math.max(...sides.map((side) => Math.abs(motion.at(motion.release ?? motion.duration)[side].velocity)), 1e-9);
+    const [first, last] = [layout.margin + 2, layout.width - layout.margin - 2];
+    // each arrow keeps to its own side of the mark, where its words are
+    const room = Math.min(layout.narrow ? 70 : 190, ...sides.map((side) => (side === "a" ? x(0) - first : last - x(0)) - BESIDE_MARK));
+    const fastest = fastestOf(state) ?? 0;
     for (const side of SIDES) {
       if (!thereOn(state, side)) {
         nodes.push(group("vehicle", []));
@@ -244,14 +258,17 @@ export const towScene = <I, O>(spec: TowSpec<State<I, O>>): Scene<I, O> => {
       const at = (d: number, h: number): Point => [x(nose + facing * d), y(h)];
       const lane = y(outline.height) - (layout.narrow ? 12 : 16);
       const words = `${layout.narrow ? side.toUpperCase() : spec[side].name} ${write("speed", Math.abs(velocity))}`;
-      const wide = widthOf(words, 15) * 1.12;
-      const [edge, anchor]: readonly [number, "start" | "end"] = side === "a" ? [Math.min(Math.max(layout.margin + 2, at(outline.length, 0)[0]), x(0) - wide - 24), "start"] : [Math.max(Math.min(layout.width - layout.margin - 2, at(outline.length, 0)[0]), x(0) + wide + 24), "end"];
-      const tip = at(outline.length / 2, 0)[0];
+      const wide = widthOf(words, layout.narrow ? 13 : 15) * 1.12;
+      const rear = at(outline.length, 0)[0];
+      const [edge, anchor]: readonly [number, "start" | "end"] = side === "a" ? [Math.max(first, Math.min(rear, x(0) - wide - BESIDE_MARK)), "start"] : [Math.min(last, Math.max(rear, x(0) + wide + BESIDE_MARK)), "end"];
+      const length = fastest > 0 ? (Math.abs(velocity) * room) / fastest : 0;
+      const middle = at(outline.length / 2, 0)[0];
+      const tail = side === "a" ? Math.min(middle, x(0) - BESIDE_MARK - length) : Math.max(middle, x(0) + BESIDE_MARK + length);
       nodes.push(
         group(`vehicle body-${side}`, [
           polygon(outline.shell.map(([d, h]) => at(d, h)), "shell"),
           ...outline.wheels.map(({ d, radius }) => circle(at(d, radius), Math.max(1.4, radius * scale), "tyre")),
-          arrow([tip, lane], [tip - (facing * Math.abs(velocity) * room) / fastest, lane], "speed", { width: 4, head: 11 }),
+          arrow([tail, lane], [tail - facing * length, lane], "speed", { width: 4, head: 11 }),
           text([edge, lane - 12], words, layout.narrow ? "label label-small label-strong" : "label label-strong", anchor),
         ]),
       );
@@ -266,10 +283,12 @@ export const towScene = <I, O>(spec: TowSpec<State<I, O>>): Scene<I, O> => {
       );
     }
     // Words of the fall, beside the well.
-    const fallX = x(half) + 14;
+    const stops = `${lengthDigits(write, arrester)} to stop in`;
+    const fallY = Math.max(y(-deepest) - 4, layout.ground + 60);
+    const fits = x(half) + 14 + widthOf(stops, 14) <= last;
     nodes.push(
       group("fall", [
-        text([fallX, y(-deepest) - 4], `${lengthDigits(write, arrester)} to stop in`, "label label-soft"),
+        text([fits ? x(half) + 14 : x(-half) - 14, fallY], stops, "label label-soft", fits ? "start" : "end"),
         ...(layout.narrow ? [] : [text([x(-half) - 14, y(-(drop + sizes.tall)) + 4], `drop ${lengthDigits(write, drop)}`, "label label-soft", "end")]),
       ]),
     );
@@ -325,7 +344,7 @@ export const towScene = <I, O>(spec: TowSpec<State<I, O>>): Scene<I, O> => {
           `pull body-${side}`,
           there
             ? [
-                text([pullX, top - 7], `pull on ${layout.narrow ? side.toUpperCase() : spec[side].name} ${write("force", now[side].pull, { digits: 2 })}`, layout.narrow ? "label label-small label-strong" : "label label-strong"),
+                text([pullX, top - 7], `pull on ${layout.narrow ? side.toUpperCase() : spec[side].name} ${write("force", now[side].pull, { digits: write.units === "customary" ? 0 : 2 })}${instant > 0 && (layout.narrow || !split) ? "; mark: steady" : ""}`, layout.narrow ? "label label-small label-strong" : "label label-strong"),
                 rectangle(pullX, top, layout.bar, 12, "slab-room"),
                 rectangle(pullX, top, now[side].pull * perNewton, 12, "slab"),
                 ...(instant > 0 ? [line([steady, top - 3], [steady, top + 15], "reading-end"), ...(layout.narrow || !split ? [] : [text([steady + 4, top + 28], "steady pull", "label label-soft")])] : []),
@@ -362,8 +381,8 @@ export const towScene = <I, O>(spec: TowSpec<State<I, O>>): Scene<I, O> => {
         scaleBar(layout.width - layout.margin - 2, layout.planTop - 6, planEvery * s, roundText("length", planEvery, write), "end"),
       );
       const words = [
-        `the whole area: ${lengthDigits(write, a)} round the line of ${spec.a.name},`,
-        `${lengthDigits(write, b)} round that of ${spec.b.name},`,
+        `the whole area: ${lengthDigits(write, a)} round the line of ${layout.narrow ? "A" : spec.a.name},`,
+        `${lengthDigits(write, b)} round that of ${layout.narrow ? "B" : spec.b.name},`,
         narrowed === undefined ? "round every pulley and both vehicles; no lane" : `hatched: narrowed to ${lengthDigits(write, narrowed)} by a named person`,
       ];
       if (layout.narrow) words.forEach((each, i) => nodes.push(text([layout.margin + 2, height - 46 + 17 * i], each, "label label-small")));

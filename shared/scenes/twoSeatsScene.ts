@@ -9,7 +9,7 @@ import { BEYOND } from "./instruments.ts";
 import { arrow, circle, grip, group, hatching, line, type Point, polygon, rectangle, round, text, widthOf } from "./marks.ts";
 import { OUTLINES } from "./outlines.ts";
 import { roundUp } from "./round.ts";
-import { ballasts, barOf, capital, clockTold, FORWARD, type Head, madeOnce, type Places, rolling, sheetHead, type Side, SIDES, type StagedBody, type StagedMoment, type StagedSpec } from "./staged.ts";
+import { keyPlace, startKey, ballasts, barOf, capital, clockTold, FORWARD, type Head, madeOnce, type Places, rolling, sheetHead, type Side, SIDES, type StagedBody, type StagedMoment, type StagedSpec } from "./staged.ts";
 
 /** Both over the road. */
 type SeatedMoment = Readonly<Record<Side, StagedMoment>> & { readonly force: number };
@@ -95,7 +95,7 @@ export const twoSeatsScene = <I, O>(spec: TwoSeatsSpec<State<I, O>>): Scene<I, O
     const inner = layout.width - 2 * layout.margin;
     const scale = Math.min(layout.tallest / TALL[at], inner / (outline.a.length + outline.b.length + 2 * BESIDE[at]));
     const bar = barOf(at, write);
-    const nodes: Node[] = [sheetFrame(layout.width, layout.height), ...sheetHead(layout, time === 0 && leadOf(state) === 0 ? "" : clockTold(time, write), bar, scale, write)];
+    const nodes: Node[] = [sheetFrame(layout.width, layout.height), ...sheetHead(layout, time === 0 && leadOf(state) === 0 ? "" : clockTold(time, write), bar, scale, write), startKey(keyPlace(layout), time, write)];
 
     const before = { a: speedOf(state, "a"), b: -speedOf(state, "b") };
     const now = velocitiesOf(moment);
@@ -131,7 +131,7 @@ export const twoSeatsScene = <I, O>(spec: TwoSeatsSpec<State<I, O>>): Scene<I, O
       const camY = ground - layout.tallest - 12;
       nodes.push(
         line([left, top - 20], [right, top - 20], "rule"),
-        text([left + 8, top], i === 0 ? "seen from the road" : "seen from the seat", "label label-strong"),
+        text([left + 8, top], `${layout.narrow ? "" : "seen "}${i === 0 ? "from the road" : "from the seat"}`, `${small} label-strong`),
         ticked(left, right, ground, bar, x, -(layout.width / 2) / scale + observer * time),
         stage(layout.width, lane + 6, ground + 1, [
           ...SIDES.map((side) => bodySide({ side, drawnAs: spec[side].drawnAs(state), nose: x(side === "a" ? moment.a.travel : -moment.b.travel), ground, scale, rearwards: side === "a" ? -1 : 1, crush: moment[side].crush, tagRadius: layout.narrow ? 8 : 12 })),

@@ -5,8 +5,8 @@
 import type { Drawing, Handle, Node } from "../drawing.ts";
 import type { Scene, State, Write } from "../lesson.ts";
 import { bodySide, sheetFrame, stage, ticked } from "./bodySide.ts";
-import { group, hatching, line, type Point, polygon, text } from "./marks.ts";
-import { backTold, ballasts, barOf, clockTold, type Dragged, FORWARD, frontLines, madeOnce, type NamedBody, readInput, rolling, sheetHead, type Side, SIDES, speedArrows, speedGrip, type StagedMoment, type StagedSpec, type StraightFront } from "./staged.ts";
+import { group, hatching, line, type Point, polygon, text, widthOf } from "./marks.ts";
+import { backTold, ballasts, barOf, capital, clockTold, type Dragged, FORWARD, frontLines, keyPlace, madeOnce, type NamedBody, readInput, rolling, sheetHead, type Side, SIDES, speedArrows, speedGrip, startKey, type StagedMoment, type StagedSpec, type StraightFront } from "./staged.ts";
 
 /** A body at an instant, and the energy that its front has taken in so far [J]. */
 export interface StruckMoment extends StagedMoment {
@@ -34,6 +34,9 @@ export interface WallMirrorSpec<S> extends StagedSpec<S, WallMirrorBody<S>, Thre
   readonly mirrorSpeeds: (state: S) => Readonly<Record<Side, number>>;
 }
 
+/** What each row is called: short, since a picture for a screen sets it large. The third is called by the partner's name. */
+const ROW: Readonly<Partial<Record<SetUp, string>>> = { wall: "Wall", mirror: "Mirror" };
+
 /** Longest way in at instant 0 of two that close in [m]. */
 const GAP = { road: 1.4, bench: 0.2 } as const;
 const LONGEST = 3;
@@ -41,7 +44,7 @@ const TALL = { road: 1.5, bench: 0.17 } as const;
 const WALL = { road: 0.5, bench: 0.04 } as const;
 
 const WIDE = { width: 1200, height: 606, margin: 28, heading: 40, first: 54, pitch: 138, name: 24, lane: 46, told: 72, took: 94, ground: 124, tallest: 96, speedLength: 236, rule: 478, mass: { x: 0, y: 516, width: 209 }, front: { x: 284, y: 516, width: 220, height: 58 }, half: { a: 34, b: 640 }, narrow: false };
-const NARROW = { width: 358, height: 734, margin: 12, heading: 30, first: 36, pitch: 152, name: 22, lane: 38, told: 60, took: 144, ground: 124, tallest: 56, speedLength: 150, rule: 502, mass: { x: 0, y: 536, width: 121 }, front: { x: 16, y: 620, width: 124, height: 66 }, half: { a: 14, b: 192 }, narrow: true };
+const NARROW = { width: 358, height: 786, margin: 12, heading: 30, first: 50, pitch: 164, name: 22, lane: 38, told: 60, took: 144, ground: 124, tallest: 56, speedLength: 150, rule: 552, mass: { x: 0, y: 586, width: 121 }, front: { x: 16, y: 672, width: 124, height: 66 }, half: { a: 14, b: 192 }, narrow: true };
 
 /** A scene for the `scenes` of a lesson. */
 export const wallMirrorScene = <I, O>(spec: WallMirrorSpec<State<I, O>>): Scene<I, O> => {
@@ -83,7 +86,8 @@ export const wallMirrorScene = <I, O>(spec: WallMirrorSpec<State<I, O>>): Scene<
     const nodes: Node[] = [sheetFrame(layout.width, layout.height)];
     const handles: Handle[] = [];
     const bar = barOf(at, write);
-    nodes.push(...sheetHead(layout, lead === 0 ? "" : clockTold(time, write), bar, scale, write));
+    nodes.push(...sheetHead(layout, lead === 0 ? "" : clockTold(time, write), bar, scale, write), startKey(keyPlace(layout), time, write));
+    if (!narrow) nodes.push(text([560, layout.heading], "speed; crush and energy taken by the front", "label label-soft label-small"));
 
     const dials = { wall: readInput(state, spec.wallSpeed), each: readInput(state, spec.each) };
     const per = layout.speedLength / Math.max(dials.wall.to, dials.each.to);
@@ -104,9 +108,15 @@ export const wallMirrorScene = <I, O>(spec: WallMirrorSpec<State<I, O>>): Scene<
           ...SIDES.flatMap((side) => (now[side] === undefined ? [] : [drawn(side, now[side])])),
         ]),
         line([x(0), ground - 1.25 * TALL[at] * scale], [x(0), ground + 7], "contact-plane"),
-        text([layout.margin + 4, top + layout.name], { wall: "Into a wall", mirror: "Into its mirror image", mismatch: `Into ${names.b}` }[setUp], `${small} label-strong`),
+        text([layout.margin + 4, top + layout.name], ROW[setUp] ?? capital(names.b), `${small} label-strong row-label`),
         ...(i === 0 ? [] : [line([left, top + 1], [right, top + 1], "rule")]),
       );
+      const tookOf = (side: Side): string => {
+        const { crush, took } = now[side] as StruckMoment;
+        const told = `${write("distance", crush)}, ${write("energy", took)}`;
+        return `${side === "b" ? "B" : { wall: "wall", mirror: "mirror", mismatch: "against B" }[setUp]}${narrow ? ": crush" : ""} ${told}`;
+      };
+      const crowded = narrow && setUp === "mismatch" && widthOf(tookOf("a"), 13) + widthOf(tookOf("b"), 13) > right - left - 24;
       for (const side of SIDES) {
         const moment = now[side];
         if (moment === undefined) continue;
@@ -120,7 +130,8 @@ export const wallMirrorScene = <I, O>(spec: WallMirrorSpec<State<I, O>>): Scene<
           group(`motion body-${body}`, [
             ...speedArrows(tail, lane, forward, speeds[setUp][side], moment.velocity, per),
             text([tail, top + layout.told], `${body.toUpperCase()} ${told}${backTold(moment.velocity, told, narrow)}`, small, anchor),
-            text([tail, top + layout.took], narrow ? `${write("distance", moment.crush)}, ${write("energy", moment.took)}` : `front of ${body.toUpperCase()} ${write("distance", moment.crush)} deep, ${write("energy", moment.took)}`, `${small} label-strong`, anchor),
+            // the mirror image is the same body once more
+            ...(setUp === "mirror" && side === "b" ? [] : [text([tail, top + layout.took + (side === "b" && crowded ? 16 : 0)], tookOf(side), `${small} label-strong`, anchor)]),
           ]),
         );
         const dial = side === "b" ? null : setUp === "wall" ? dials.wall : setUp === "mismatch" ? dials.each : null;

@@ -29,6 +29,8 @@ export interface PageData {
   readonly at?: string;
   /** Outputs that are said aloud: rounded so that no comparison among them is lost. */
   readonly spoken?: readonly string[];
+  /** Parts of a scenario that the lesson is about. */
+  readonly needs?: readonly string[];
   /** The page shows what the give or take leaves of some output. */
   readonly ranged?: { readonly road: boolean; readonly bench: boolean };
 }
@@ -101,6 +103,7 @@ export class Session {
       units: this.#unitsAt(data.at),
       ...(data.at !== undefined && { scale: data.at }),
       ...(data.spoken !== undefined && { spoken: data.spoken }),
+      ...(data.needs !== undefined && { needs: data.needs }),
       locale: data.locale ?? "en",
       provenance: data.provenance,
       scales,

@@ -3,6 +3,7 @@ import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSyn
 import { basename, join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { cameraPlan } from "../../build/cameraPlan.ts";
+import { crashMasses, madeUpInputs } from "../../build/scenarioInputs.ts";
 import { STAGING_CAUTIONS } from "../../build/cautions.ts";
 import { readLessons } from "../../build/readLessons.ts";
 import { readScenario } from "../../build/scenario.ts";
@@ -11,15 +12,19 @@ import { readStates } from "../../build/showStates.ts";
 import { HOME } from "../../build/site.ts";
 import { writeSite } from "../../build/writeSite.ts";
 import { codeOf, type KeptCard } from "../../shared/card/card.ts";
+import { NOT_FROM_FILE } from "../../shared/card/makeCard.ts";
 import { sha256 } from "../../shared/card/sha256.ts";
 import { PAGE_RUNS } from "../../shared/study.ts";
 import { readCard, verifyCard } from "../../shared/card/verifyCard.ts";
+import type { Page } from "playwright-core";
 import { addressOf, launch } from "../pages/browser.ts";
 import { builtShow, CACHE, SHOWS } from "./shows.ts";
 import { readVtt } from "./vtt.ts";
 
 const SLOW = 180_000;
 const DATE = "2031-05-17";
+/** A4 without its margins of 14 mm, at 96 pixels an inch. */
+const NARROWEST_SHEET = Math.floor(((210 - 2 * 14) / 25.4) * 96);
 /** Rows that fit a sheet with its code and its head. */
 const MOST_HELD_UP = 8;
 mkdirSync(join(HOME, ".cache"), { recursive: true });
@@ -36,6 +41,12 @@ const make = async (path: string): Promise<Show> => {
   return packOf(site, built, { cache: CACHE, date: DATE, by: "the producer", runs: PAGE_RUNS });
 };
 
+const MEETING = "meeting-on-the-mark";
+/** Cells of the sheet of the day, row by row, without its head: what, found, limit, state, signed. */
+const dayRows = (html: string): string[][] =>
+  [...html.matchAll(/role="row">([\s\S]*?)(?=<span role="row"|<\/span><\/span><\/span>)/g)].slice(1).map(([, row]) => [...(row as string).matchAll(/role="(?:rowheader|cell)">([^<]*)/g)].map(([, text]) => (text as string).replace(/&#39;/g, "'")));
+const cardOf = (show: Show, slug: string): KeptCard["card"] => (readCard(show.files[`${slug}-card.json`] as string) as { kept: KeptCard }).kept.card;
+
 const slugs = lessons.map(({ slug }) => slug);
 const needs = (slug: string): readonly string[] => lessons.find((one) => one.slug === slug)?.front.needs ?? [];
 
@@ -49,7 +60,7 @@ describe.each(SHOWS)("packOf(…) of %s", (path) => {
     show = await make(path);
     expect(show.problems).toEqual([]);
   }, SLOW);
-  const own = (): string[] => ["index.html", "hand-over.html", "camera-plan.html", "sheet-of-the-day.html", ...Object.keys(show.files).filter((name) => /-(plan|card)\.html$/.test(name))];
+  const own = (): string[] => ["index.html", "hand-over.html", "camera-plan.html", "sheet-of-the-day.html", ...Object.keys(show.files).filter((name) => /-(plan|card|cue)\.html$/.test(name))];
 
   test("has for each lesson its page, frozen card, kept card, cue card and captions", () => {
     expect([...show.lessons].sort()).toEqual([...made].sort());
@@ -95,6 +106,66 @@ describe.each(SHOWS)("packOf(…) of %s", (path) => {
   test("says on every page of its own the show, the version and the day", () => {
     const { version } = JSON.parse(readFileSync(join(HOME, "package.json"), "utf8")) as { version: string };
     for (const name of own()) for (const words of [scenario.title, `ridedown ${version}`, DATE]) expect(show.files[name], `${name}: ${words}`).toContain(words);
+    for (const slug of made) expect(show.files[`${slug}.vtt`], slug).toMatch(new RegExp(`^WEBVTT\n\nNOTE\n.*${scenario.title}\\. ridedown ${version}\\. ${DATE}\\.\n`));
+  });
+
+  test("marks what a lesson made up on its card, its cue card and the index, and nothing that the file gives", () => {
+    const reasons = new Set([...JSON.stringify(scenario).matchAll(/"reason":"((?:[^"\\]|\\.)*)"/g)].map(([, reason]) => JSON.parse(`"${reason}"`) as string));
+    let marked = 0;
+    for (const slug of made) {
+      const { inputs } = cardOf(show, slug);
+      for (const { label, reason } of inputs) {
+        const [, own] = new RegExp(`^${NOT_FROM_FILE}: (.*)$`).exec(reason) ?? [];
+        if (own === undefined) {
+          if (reason.startsWith("invented")) expect(reasons, `${slug}: ${label}`).toContain(reason);
+          continue;
+        }
+        marked++;
+        expect(reasons, `${slug}: ${label}`).not.toContain(own);
+        const there = label.replace(/'/g, "&#39;");
+        expect(show.files[`${slug}-cue.html`], slug).toMatch(/class="made-up">Not from the show/);
+        for (const page of [`${slug}-cue.html`, "index.html"]) expect(show.files[page], `${slug}: ${label}`).toContain(there);
+      }
+    }
+    expect(marked).toBeGreaterThan(4);
+    expect(cardOf(show, MEETING).inputs.filter(({ reason }) => reason.startsWith(NOT_FROM_FILE)).map(({ name }) => name)).toContain("delay");
+  });
+
+  test("says what a car alone and too fast needs, against the free track, and holds it up on the first sheet of the card", () => {
+    const { outputs } = cardOf(show, MEETING);
+    const first = (show.files[`${MEETING}-card.html`] as string).split('<details class="appendix"')[0] as string;
+    const { tow, site } = scenario as Required<typeof scenario>;
+    const fits = (["a", "b"] as const).map((side) => {
+      const name = scenario[side].name;
+      const output = outputs.find(({ label }) => label === `run-on and braking of the ${name}, alone and too fast`);
+      expect(first).toContain(`un-on and braking of the ${name}, alone and too fast`);
+      // worked again without the kernels: all the work of the weight goes into the falling mass and one car
+      const other = side === "a" ? "b" : "a";
+      const push = (one: "a" | "b"): number => scenario[one].mass.value * tow[one].travel.value ** 2 / tow[one].efficiency.value;
+      const drag = (one: "a" | "b"): number => (site.rolling.value * scenario[one].mass.value * tow[one].travel.value) / tow[one].efficiency.value;
+      const weight = tow.fallingMass.value;
+      const share = Math.sqrt((((weight - drag(side)) / (weight + push(side))) * (weight + push(side) + push(other))) / (weight - drag(side) - drag(other)));
+      // as planned, or as the tow itself gives it if that is more
+      const alone = tow[side].travel.value * Math.sqrt((2 * site.gravity.value * tow.drop.value * (weight - drag(side))) / (weight + push(side)));
+      const v = Math.max(scenario[side].speed.value * share, alone);
+      const needed = v * site.braking.delay.value + v ** 2 / (2 * site.braking.deceleration.value);
+      // metres, as printed; the middle of seeded runs lies a little off the value of the middle
+      expect(Math.abs(Number(output?.likely) / needed - 1), name).toBeLessThan(0.03);
+      return needed <= site.runOn[side].value;
+    });
+    const cue = show.files[`${MEETING}-cue.html`] as string;
+    const said = fits[0] && fits[1] ? "both have that much free track" : fits[0] ? `the ${scenario.b.name} has less free track than that` : fits[1] ? `the ${scenario.a.name} has less free track than that` : "neither has that much free track";
+    expect(cue).toContain(said);
+    expect(show.files[`${MEETING}.vtt`]?.replace(/\s+/g, " ")).toContain(said);
+    expect(first.toLowerCase()).toContain(said.toLowerCase());
+  });
+
+  test("hands over one row of mass for each vehicle, and asks where it was weighed and where its centre lies", () => {
+    const html = show.files["hand-over.html"] as string;
+    const masses = /<section class="handover masses">[\s\S]*?<\/section>/.exec(html)?.[0] ?? "";
+    for (const { name, total } of crashMasses(scenario)) expect(masses).toMatch(new RegExp(`<th scope="row">${name}</th>.*<td>${total}</td>`));
+    expect(html).toMatch(/weighed as it runs on the day: ballast, fluids, dummies and cameras/);
+    expect(html).toMatch(/centre of mass of each vehicle lie/);
   });
 
   test("has every caution of staging on each plan and on the hand-over list", () => {
@@ -133,23 +204,41 @@ describe.each(SHOWS)("packOf(…) of %s", (path) => {
     expect(html).toMatch(/every line of the hand-over sheet/);
   });
 
-  test("prints the sheet of the day on one page, A4 or Letter, with a place to sign on each row, and NO-GO while a row is open", async () => {
+  /** Pages that a printer makes of a page of the pack, by format. */
+  const printed = async (page: Page, name: string): Promise<Record<string, number>> => {
+    await page.goto(addressOf(join(out(), name)));
+    const pages: Record<string, number> = {};
+    for (const format of ["A4", "Letter"]) pages[format] = (await page.pdf({ format })).toString("latin1").match(/\/Type\s*\/Page\b/g)?.length ?? 0;
+    return pages;
+  };
+  const out = (): string => join(work, `sheet-${basename(path, ".yaml")}`);
+
+  test("prints the sheet of the day and what each lesson of staging hands over on one page each, A4 or Letter, with a place to sign on each row, and NO-GO while a row is open", async () => {
     const html = show.files["sheet-of-the-day.html"] as string;
     const rows = [...html.matchAll(/role="row">([\s\S]*?)(?=<span role="row"|<\/span><\/span><\/span>)/g)].map(([, row]) => row as string).slice(1);
     expect(rows.length).toBeGreaterThan(10);
     for (const row of rows) expect(row).toMatch(/>_{8,}/);
-    expect(rows.some((row) => row.includes("BLANK"))).toBe(true);
+    // made before the day: nobody has found anything yet; only a plan that does not fit is out already
+    for (const [what, found, limit, state] of dayRows(html)) {
+      expect([found, limit === ""], what).toEqual(["", false]);
+      expect(state, what).toBe(/^(free track of the .*, plan|speed of the .* off plan, tow gives) .*$/.test(what as string) ? "OUT OF LIMIT" : "BLANK");
+    }
+    expect(dayRows(html)).toHaveLength(rows.length);
     expect(html.replace(/<[^>]*>/g, "")).toMatch(/The sheet says:\s*NO-GO/);
-    const out = join(work, `sheet-${basename(path, ".yaml")}`);
-    writeSite(out, show.files);
+    const handed = made.map((slug) => `${slug}-hand-over.html`).filter((name) => Object.hasOwn(show.files, name));
+    expect(handed.length).toBeGreaterThan(1);
+    for (const name of handed) expect((show.files[name] as string).replace(/<[^>]*>/g, " "), name).toMatch(/(?=[^]*\bC1\b)[^]*Assumed:[^]*Questions for[^]*Checked by/);
+    writeSite(out(), show.files);
     const browser = await launch();
     try {
       const page = await browser.newPage();
-      await page.goto(addressOf(join(out, "sheet-of-the-day.html")));
-      for (const format of ["A4", "Letter"]) {
-        const pdf = (await page.pdf({ format })).toString("latin1");
-        expect(pdf.match(/\/Type\s*\/Page\b/g), format).toHaveLength(1);
-      }
+      await page.goto(addressOf(join(out(), "sheet-of-the-day.html")));
+      // nothing is cut off at the side, the places to sign least of all
+      await page.emulateMedia({ media: "print" });
+      await page.setViewportSize({ width: NARROWEST_SHEET, height: 1000 });
+      expect(await page.evaluate(() => [...document.querySelectorAll(".day *")].filter((part) => part.getBoundingClientRect().right > document.documentElement.clientWidth).map((part) => part.textContent))).toEqual([]);
+      await page.emulateMedia({ media: null });
+      for (const name of ["sheet-of-the-day.html", ...handed]) expect(await printed(page, name), name).toEqual({ A4: 1, Letter: 1 });
     } finally {
       await browser.close();
     }
@@ -210,6 +299,22 @@ describe("makeShow(…) of a show without tow and cameras", () => {
   }, SLOW);
 });
 
+describe("makeShow(…) of the sheet of the day at a state of one's own", () => {
+  test("writes in what was measured, and leaves every other row blank", async () => {
+    const folder = join(work, "the-day");
+    mkdirSync(folder);
+    writeFileSync(join(folder, `${MEETING}.md`), readFileSync(join(HOME, `lessons/${MEETING}.md`)));
+    const show = await makeShow({ home: HOME, lessons: folder, cache: CACHE, date: DATE, by: "", claims: false, runs: PAGE_RUNS, states: readStates([`${MEETING}.html#asFound=measured&delay=0.01&triggers=2&checkedHours=1`]) });
+    expect(show.problems).toEqual([]);
+    const rows = dayRows(show.files["sheet-of-the-day.html"] as string);
+    expect(rows.filter(([, , , state]) => state === "in limit").map(([what]) => what)).toEqual(["meeting place from the mark", "offset of the fronts", "yaw, the larger", "free track of the Sprig", "free track of the Bollard", "independent camera triggers"]);
+    for (const [what, found, , state] of rows) expect(found === "", what).toBe(state === "BLANK");
+    // 10 ms at 15 and 10 m/s: 0.06 m
+    expect(rows[0]?.[1]).toBe("0.06\u00a0m");
+    expect(cardOf(show, MEETING).inputs.find(({ name }) => name === "delay")?.reason).not.toContain(NOT_FROM_FILE);
+  }, SLOW);
+});
+
 describe("makeShow(…) at states of one's own", () => {
   const folder = join(work, "at-states");
   const fixture = readFileSync(join(HOME, "tests/build/fixtures/lessons/fixture.md"), "utf8");
@@ -263,5 +368,34 @@ describe("cameraPlan(scenario)", () => {
     for (const cell of ["15\u00a0mm", "62.5\u00a0mm", ">67<", ">16<"]) expect(html).toContain(cell);
     // 25.6 mm sensor, 35 mm lens, 14 m away: 25.6 / 35 * 14 = 10.24 m
     expect(html).toContain("10.2\u00a0m");
+    // 14 m away, 0.1 ms; 2 m at 10.24 m / 1920 px, from 13.1 m in place of 14 m: 401 px, and 0.9 / 14 = 6.43 % short
+    for (const cell of ["<td>14\u00a0m \u00b1 0.1\u00a0m</td>", "<td>0.1\u00a0ms</td>", "401\u00a0px; 6.43\u00a0% too short"]) expect(html).toContain(cell);
+    // 3 m at 15 m/s and 67.3 ms: 268 pictures of 1920 * 1080 * 1.5 bytes
+    expect(html).toContain("<td>0.834\u00a0GB of 32\u00a0GB</td>");
+    expect(html).not.toContain("TOO LITTLE");
+    const [first, ...others] = read.scenario.cameras ?? [];
+    if (first === undefined) throw new Error("the scenario has no camera");
+    expect(cameraPlan({ ...read.scenario, cameras: [{ ...first, memory: { ...first.memory, value: 0.8e9 } }, ...others] })).toContain("of 0.8\u00a0GB: TOO LITTLE");
+  });
+});
+
+describe("crashMasses(scenario)", () => {
+  test("adds those counted apart, with the give or take of all, as worked by hand", () => {
+    const read = readScenario(join(HOME, "shared/scenario/cresswold.yaml"));
+    if ("problems" in read) throw new Error("the scenario has problems");
+    // 2300 kg, and a dummy of 70 lb = 31.7515 kg and 4 kg; give 30 kg, 4 lb = 1.81437 kg and 0.1 kg: hypot = 30.055
+    const [one, two] = crashMasses(read.scenario);
+    expect(one).toEqual({ name: "Mangle", weighed: "2300\u00a0kg", apart: "35.75\u00a0kg", total: "2336\u00a0kg", give: "30.1\u00a0kg" });
+    expect(two).toMatchObject({ apart: "none", total: "1040\u00a0kg", give: "12\u00a0kg" });
+  });
+});
+
+describe("madeUpInputs(lesson, scenario)", () => {
+  const quantity = (reason: string) => ({ type: "quantity", reason });
+  const lesson = { inputs: { fromFile: quantity("invented; weighed"), own: quantity("invented; two hooks"), asked: quantity("a quarter, to ask the question with"), limit: quantity("published"), chosen: { type: "choice" } } } as unknown as Parameters<typeof madeUpInputs>[0];
+  test("goes by reasons that the file does not have", () => {
+    const file = { a: { mass: { value: 1, give: 0, reason: "invented; weighed" } } } as unknown as Parameters<typeof madeUpInputs>[1];
+    expect(madeUpInputs(lesson, file)).toEqual(["own", "asked"]);
+    expect(madeUpInputs(lesson, undefined)).toEqual(["fromFile", "own", "asked"]);
   });
 });

@@ -1,13 +1,14 @@
 // `stills` and `frames` as they are typed: separate processes, real files.
 import { execFile } from "node:child_process";
-import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { afterAll, describe, expect, test } from "vitest";
+import { afterAll, beforeAll, describe, expect, test, vi } from "vitest";
 import { HOME } from "../../build/home.ts";
 import { versionOf } from "../../build/oneLesson.ts";
 import { stillsCommand } from "../../build/pictureCommands.ts";
 import { readPng } from "../../build/raster.ts";
+import { FLASHES, FLICKER, LONG } from "./flicker.ts";
 
 const SLOW = 90_000;
 const SLUG = "sharing-out-a-change-of-velocity";
@@ -88,5 +89,60 @@ describe("frames", () => {
   test("answers a rate that is none with those there are", { timeout: SLOW }, async () => {
     const { code, err } = await run("frames", SLUG, "--scene", "meeting", "--rate", "23.98");
     expect([code, err]).toEqual([1, "--rate must be one of 23.976, 24, 25, 29.97, 30, 50, 59.94, 60, got 23.98\n"]);
+  });
+});
+
+describe("a lesson whose pictures must not be kept as they are", () => {
+  const lessons = join(work, "lessons");
+  const flicker = (scene: string, folder: string, ...more: string[]) => run("frames", "flicker", "--lessons", lessons, "--scene", scene, "--rate", "25", "--out", join(work, folder), ...more);
+  const listOf = (folder: string): { finished: boolean; checks: { flashes: { passes: boolean; general: { most: number } }; outside: { words: string; frame: number }[] } } => JSON.parse(readFileSync(join(work, folder, "frames.json"), "utf8"));
+  beforeAll(() => {
+    mkdirSync(lessons);
+    writeFileSync(join(lessons, "flicker.md"), FLICKER);
+  });
+
+  test("names --part where the whole has no room for all readings, and no longer where a part is shown", { timeout: SLOW }, async () => {
+    const said: string[] = [];
+    const log = vi.spyOn(console, "log").mockImplementation((line: string) => void said.push(line));
+    const hinted = async (part?: string): Promise<string> => {
+      said.length = 0;
+      await stillsCommand("flicker", { lessons, scene: "readings", out: join(work, `part-${part}`), ...(part !== undefined && { part }) });
+      return said[0] as string;
+    };
+    try {
+      const [whole, part] = [await hinted(), await hinted("1")];
+      expect(whole).toMatch(/; no room for \d+ of the scene's readings, --part shows one part larger$/);
+      expect(part).toMatch(/; no room for \d+ of the scene's readings$/);
+    } finally {
+      log.mockRestore();
+    }
+  });
+
+  test("refuses a scene that flashes more than three times in a second, drawn now or there from before, and keeps it slowed", { timeout: SLOW }, async () => {
+    for (const drawn of ["25 drawn", "0 drawn"]) {
+      const { code, out, err } = await flicker("lamp", "flashes");
+      expect(code).toBe(1);
+      expect(out).toContain(drawn);
+      expect(err).toMatch(/more than three flashes in a second: not for viewers; slow the event further\n$/);
+      // Ten half periods of a second have nine changes between them: four pairs.
+      expect(listOf("flashes")).toMatchObject({ finished: false, checks: { flashes: { passes: false, general: { most: FLASHES - 1 } } } });
+    }
+    const slowed = await flicker("lamp", "slowed", "--slowed", "4");
+    expect(slowed.code).toBe(0);
+    expect(listOf("slowed")).toMatchObject({ finished: true, checks: { flashes: { passes: true } } });
+  });
+
+  test("refuses words out of the safe area in a frame between the first and the last, and names that frame where they are allowed", { timeout: SLOW }, async () => {
+    const refused = await flicker("words", "words");
+    expect(refused.code).toBe(1);
+    expect(refused.err).toContain(`frame 4: \u201c${LONG.split(" ")[0]}\u201d reaches `);
+    expect(refused.err).toMatch(/out of the graphics-safe area; shorten the words, or add --allow-outside\n$/);
+    expect(listOf("words").finished).toBe(false);
+    const allowed = await flicker("words", "words", "--allow-outside");
+    expect(allowed.code).toBe(0);
+    expect(allowed.err).toMatch(/^warning: from frame 4: \u201cM+\u201d reaches /m);
+    expect(listOf("words")).toMatchObject({ finished: true, checks: { outside: [{ frame: 4 }] } });
+    // What was drawn under leave is not kept without it.
+    expect((await flicker("words", "words")).code).toBe(1);
   });
 });

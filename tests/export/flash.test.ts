@@ -2,6 +2,7 @@
 // Thresholds: W3C WCAG 2.2, general flash and red flash thresholds, from memory; ITU-R BT.1702, as quoted by others.
 import { describe, expect, test } from "vitest";
 import { type Cells, cellsOf, checkFlashes, COLUMNS, ROWS } from "../../shared/export/flash.ts";
+import { groundsOf, worstFlashes } from "../../shared/exportingChecks.ts";
 
 const WIDTH = 320;
 const HEIGHT = 180;
@@ -91,5 +92,16 @@ describe("checkFlashes(…)", () => {
   test("passes a still sequence, and one frame", () => {
     expect(judged(turns(WHITE, WHITE, 1))).toEqual({ general: { most: 0, area: 0 }, red: { most: 0, area: 0 }, passes: true });
     expect(judged([BLACK]).passes).toBe(true);
+  });
+});
+
+describe("worstFlashes(…)", () => {
+  test("fails a picture without a ground that flashes over one ground alone", () => {
+    // Black ink that comes and goes: over black nothing changes, over white all of it.
+    const cells = groundsOf("none").map((ground) => turns(frame([0, 0, 0, 0], undefined, 1, ground), frame(grey(0), undefined, 1, ground), 2));
+    expect(cells.map((each) => judged(each).passes)).toEqual([true, false]);
+    expect(worstFlashes(cells, 25)).toEqual(judged(cells[1] as Cells[]));
+    expect(groundsOf("none-dark")).toEqual(groundsOf("none"));
+    expect(groundsOf("light")).toHaveLength(1);
   });
 });

@@ -10,8 +10,9 @@ import { type LessonAt, lessonAt } from "../../build/oneLesson.ts";
 import { painterFor, planOf, scenePlate } from "../../build/picture.ts";
 import { progressOf } from "../../build/progress.ts";
 import { readPng } from "../../build/raster.ts";
-import { writePlate } from "../../shared/export/plate.ts";
+import { type Plate, TEXT, type Words, writePlate } from "../../shared/export/plate.ts";
 import { decimal, type Ratio, RATES } from "../../shared/export/rate.ts";
+import { sequenceChecks } from "../../shared/exportingChecks.ts";
 
 const SLUG = "sharing-out-a-change-of-velocity";
 const SLOW = 60_000;
@@ -124,6 +125,30 @@ describe("makeFrames(…)", () => {
     await expect(makeFrames(wanted("wide", short))).rejects.toThrow(/\u201cDonau.*reaches \d+(\.\d)? px out of the graphics-safe area; shorten the words, or add --allow-outside/);
     await makeFrames(wanted("allowed", { ...short, allowOutside: true }));
     expect((listIn("allowed")["checks"] as { outside: unknown[] }).outside.length).toBe(1);
+  });
+});
+
+describe("sequenceChecks(…)", () => {
+  const line = (words: string, size: number, x = 200): Words => ({ role: "value", words, x, y: 500, size, weight: "regular", tone: "ink", anchor: "start" });
+  const plate = (...words: Words[]): Plate => ({ title: "", says: "", art: [], words });
+  test("finds type that is too small in whichever frame has it, once, with the least height and the first frame", () => {
+    const { see, report } = sequenceChecks("hd");
+    [line("12 km/h", TEXT), line("13 km/h", 40), line("14 km/h", 30), line("15 km/h", 40)].forEach((words, frame) => see(plate(line("Title", TEXT), words), frame));
+    // Capitals of the bundled type are 1490 of its 2048 units (its OS/2 table).
+    expect(report()).toMatchObject({ outside: [], small: [{ words: "14 km/h", frame: 2, cap: Math.round((30 * 14900) / 2048) / 10 }], cap: Math.round((30 * 14900) / 2048) / 10, leastCap: 45 });
+  });
+  test("finds words that leave the safe area, how far they ever do, in pixels of the size that is asked for", () => {
+    const by = (size: "hd" | "uhd"): number => {
+      const { see, report } = sequenceChecks(size);
+      [200, 96, 50, 90].forEach((x, frame) => see(plate(line("H 1", TEXT, x)), frame));
+      const [fault, further] = report().outside;
+      expect([fault?.frame, further]).toEqual([3, undefined]);
+      return fault?.by as number;
+    };
+    expect(by("uhd")).toBeCloseTo(2 * by("hd"), 0);
+    // 96 px is the edge (EBU R 95, as quoted by others); an H begins a few units of its em in.
+    expect(by("hd")).toBeGreaterThan(30);
+    expect(by("hd")).toBeLessThan(46);
   });
 });
 

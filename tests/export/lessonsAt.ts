@@ -11,7 +11,7 @@ export const SLUGS = lessonFiles(join(HOME, "lessons")).map((file) => basename(f
 export const SCENARIOS = ["shared/scenario/demo.yaml", "shared/scenario/cresswold.yaml"] as const;
 
 /** Shares of a scene's duration at which it is looked at. */
-const INSTANTS = [0, 0.3, 0.55, 0.8, 1];
+const INSTANTS = [0, 0.55, 1];
 
 export interface Shown {
   readonly name: string;

@@ -8,11 +8,16 @@ import { lessonAt } from "../../build/oneLesson.ts";
 import { clockOf, figureOf, painterFor, planOf, scenePlate } from "../../build/picture.ts";
 import { Site } from "../../build/site.ts";
 import { writePlate } from "../../shared/export/plate.ts";
+import { showOf } from "../../shared/onScreenParts.ts";
+import type { View } from "../../shared/view.ts";
+import { FLICKER, LONG } from "../export/flicker.ts";
 import { accessibilityFaults, launch, openPage, type OpenOptions } from "./browser.ts";
 
 const HOME = join(import.meta.dirname, "../..");
 const OUT = join(HOME, ".cache/on-screen-test");
 const LESSON = "lighter-yet-maybe-the-better-seat";
+/** Pictures that must not be kept as they are, and one in two parts. */
+const FLICKERING = ".cache/on-screen-test/flicker.html";
 const PAGE = `.cache/on-screen-test/${LESSON}.html`;
 /** One lesson with its scripts is built first; the accessibility checker looks at every node of it. */
 const PATIENCE = 120_000;
@@ -30,6 +35,7 @@ beforeAll(async () => {
   rmSync(OUT, { recursive: true, force: true });
   mkdirSync(lessons, { recursive: true });
   cpSync(join(HOME, "lessons", `${LESSON}.md`), join(lessons, `${LESSON}.md`));
+  writeFileSync(join(lessons, "flicker.md"), FLICKER);
   const built = await new Site({ home: HOME, lessons, cache: join(OUT, "cache") }).build({ claims: false });
   for (const [name, text] of Object.entries(built.files)) writeFileSync(join(OUT, name), text);
   expect(Object.keys(built.files)).toContain(`${LESSON}.html`);
@@ -49,14 +55,14 @@ const press = async (page: Page, ...keys: string[]): Promise<void> => {
 };
 
 /** The lesson with its question answered. */
-const lesson = async (options: OpenOptions = {}) => {
-  const opened = await openPage(browser, PAGE, { width: 1440, height: 900, ...options });
+const lesson = async (options: OpenOptions = {}, target = PAGE) => {
+  const opened = await openPage(browser, target, { width: 1440, height: 900, ...options });
   for (const button of await opened.page.$$('predict-gate:not(.answered) [data-do="show"]')) await button.click();
   return opened;
 };
 /** A button of it pressed by key. */
-const onScreen = async (button = SCENE, options: OpenOptions = {}) => {
-  const opened = await lesson(options);
+const onScreen = async (button = SCENE, options: OpenOptions = {}, target = PAGE) => {
+  const opened = await lesson(options, target);
   await opened.page.focus(button);
   await opened.page.keyboard.press("Enter");
   await shown(opened.page);
@@ -103,6 +109,25 @@ const pixelsOf = (page: Page, bytes: Buffer, points: readonly (readonly [number,
     },
     [bytes.toString("base64"), points] as const,
   );
+/** A scene of the lesson with pictures that must not be kept, with the panel open. */
+const flickering = async (scene: string) => {
+  const opened = await onScreen(`on-screen[data-part="scene:${scene}"] button`, {}, FLICKERING);
+  await opened.page.click(`${VIEW} [data-do="keep"]`);
+  return opened;
+};
+/** What the panel says once it is asked for something that it refuses, and the files that came of it all the same. */
+const refused = async (page: Page, action: string): Promise<{ readonly said: string; readonly files: number }> => {
+  let files = 0;
+  const count = (): void => void files++;
+  page.on("download", count);
+  await page.click(`${VIEW} [data-keep="${action}"]`);
+  await page.waitForFunction(() => /Nothing was kept/.test(document.querySelector("dialog.screen .kept")?.textContent ?? ""), undefined, { timeout: PATIENCE });
+  // A download would have begun by then.
+  await page.waitForTimeout(300);
+  page.off("download", count);
+  return { said: (await page.textContent(`${VIEW} .kept`)) ?? "", files };
+};
+
 const CORNERS = [[0, 0], [-1, 0], [0, -1], [-1, -1]] as const;
 
 /** Colours as written, red green blue, of pixels that are partly clear in a part of a PNG. */
@@ -228,6 +253,63 @@ describe("stepping on screen", () => {
     await press(page, "PageUp");
     expect(await part(page)).toBe("scene:meeting");
     expect(await instant(page)).toBe(end);
+    await close();
+  });
+
+  test("the clicker goes on from a scene that leaves readings out to its parts, as they came out, and back through them", async () => {
+    const { page, errors, close } = await onScreen('on-screen[data-part="scene:readings"] button', {}, FLICKERING);
+    const which = async (): Promise<string> => /Part \d of \d/.exec((await page.getAttribute(`${VIEW} .sheet`, "aria-label")) ?? "")?.[0] ?? "whole";
+    const seen: (string | number)[][] = [];
+    for (let i = 0; i < 5; i++) {
+      seen.push([await which(), await instant(page)]);
+      await press(page, "PageDown");
+    }
+    expect(seen).toEqual([["whole", 0], ["whole", 100], ["whole", 200], ["Part 1 of 2", 200], ["Part 2 of 2", 200]]);
+    // The address stays that of the scene; the ranges, which come next, have none.
+    expect(await part(page)).toBeNull();
+    await press(page, "PageUp");
+    expect([await which(), await part(page)]).toEqual(["Part 2 of 2", "scene:readings"]);
+    const second = await drawn(page);
+    await press(page, "PageUp");
+    expect(await which()).toBe("Part 1 of 2");
+    expect(await drawn(page)).not.toBe(second);
+    await press(page, "Home");
+    expect([await which(), await instant(page)]).toEqual(["Part 1 of 2", 0]);
+    await press(page, "PageUp");
+    expect([await which(), await instant(page)]).toEqual(["whole", 200]);
+    expect(errors).toEqual([]);
+    await close();
+  });
+
+  test("the last part of a lesson is its headlines with low, likely and high, at the values that are set", { timeout: PATIENCE }, async () => {
+    const { page, errors, close } = await onScreen('on-screen[data-part="figure:chests"] button', { state: "#massA=1000" });
+    await press(page, "PageDown");
+    await page.waitForSelector(`${VIEW} .sheet svg`, { timeout: PATIENCE });
+    // As many sheets as the headlines need.
+    const sheets: string[] = [];
+    for (let sheet = ""; ; await press(page, "PageDown")) {
+      sheet = ((await page.getAttribute(`${VIEW} .sheet`, "aria-label")) ?? "").replace(/\s/g, " ");
+      if (sheet === sheets.at(-1)) break;
+      sheets.push(sheet);
+    }
+    const said = sheets.join(" ");
+    expect(said).toContain("5000 runs");
+    // Type and places are checked as of any picture that is kept.
+    await page.mouse.move(300, 300);
+    await page.mouse.move(320, 310);
+    await page.click(`${VIEW} [data-do="keep"]`);
+    expect((await kept(page, "svg")).name).toMatch(/-ranges-.*hd-light-v.*\.svg$/);
+    expect(await page.textContent(`${VIEW} .kept`)).toMatch(/Capitals of 4\d(?:\.\d)? px or more\. All words are inside the graphics-safe area\.$/);
+    expect(await page.isVisible(`${VIEW} .motion`)).toBe(false);
+    await page.keyboard.press("Escape");
+    // The same numbers as those of the page's own panel.
+    await page.click('study-panel [data-do="study"]');
+    await page.waitForFunction(() => document.querySelector("study-panel .study-status")?.textContent === "Done.", undefined, { timeout: PATIENCE });
+    const rows = await page.$$eval("study-panel table.ranges tbody tr", (all) => all.map((row) => [...row.children].map((cell) => (cell.textContent ?? "").trim().replace(/\s/g, " "))));
+    const shown = rows.filter(([label]) => said.includes(`${label}: low `));
+    expect(shown.length).toBeGreaterThanOrEqual(2);
+    for (const [label, low, likely, high] of shown) expect(said).toContain(`${label}: low ${low}, likely ${likely}, high ${high}`);
+    expect(errors).toEqual([]);
     await close();
   });
 
@@ -469,6 +551,99 @@ describe("what is taken away", () => {
     await close();
   });
 
+  test("words outside the graphics-safe area refuse a still and a zip, by name, until the box for it is ticked", { timeout: PATIENCE }, async () => {
+    const { page, errors, close } = await flickering("words");
+    const box = `${VIEW} .override input`;
+    // The first instant is in order.
+    expect((await kept(page, "svg")).name).toMatch(/^flicker-words-0000ms-/);
+    expect(await page.isVisible(box)).toBe(false);
+    await page.fill(`${VIEW} .scrub input`, "120");
+    await frames(page);
+    for (const action of ["svg", "hd", "uhd"]) {
+      const { said, files } = await refused(page, action);
+      expect(files).toBe(0);
+      expect(said).toMatch(new RegExp(`^Words are outside the graphics-safe area: \u201c${LONG.split(" ")[0]}\u201d by \\d+(?:\\.\\d)? px`));
+    }
+    expect(await page.isChecked(box)).toBe(false);
+    // The words are there to be read, however long.
+    expect(await page.$eval(`${VIEW} .kept`, (said) => said.scrollWidth <= said.clientWidth)).toBe(true);
+    await page.check(box);
+    expect((await kept(page, "hd")).name).toMatch(/^flicker-words-0120ms-/);
+    expect(await page.textContent(`${VIEW} .kept`)).toMatch(/Outside the graphics-safe area: \u201cM+\u201d by /);
+
+    // The first and the last frame are in order; the fourth of five is not.
+    await page.uncheck(box);
+    await page.fill(`${VIEW} .keep .slowed`, "1");
+    const zip = await refused(page, "frames");
+    expect(zip.files).toBe(0);
+    expect(zip.said).toMatch(/^Frame 4 has words outside the graphics-safe area: \u201cM+\u201d by /);
+    await page.check(box);
+    const files = unzipSync((await kept(page, "frames")).bytes);
+    const list = JSON.parse(new TextDecoder().decode(files["frames.json"])) as { checks: { outside: object[]; cap: number } };
+    expect(list.checks.outside).toMatchObject([{ frame: 4 }]);
+    expect(await page.textContent(`${VIEW} .kept`)).toMatch(/Outside the graphics-safe area: \u201cM+\u201d by /);
+
+    // Leave for one picture is no leave for another.
+    await page.click(`${VIEW} [data-do="next"]`);
+    await page.click(`${VIEW} [data-do="next"]`);
+    await page.click(`${VIEW} [data-do="next"]`);
+    await frames(page);
+    expect(await title(page)).toBe("Two rows of lamps");
+    expect(await page.isVisible(box)).toBe(false);
+    expect(await page.isChecked(box)).toBe(false);
+    expect(errors).toEqual([]);
+    await close();
+  });
+
+  test("a scene that flashes more than three times in a second is not kept, as a zip or as a draft video, and slowed it is", { timeout: PATIENCE }, async () => {
+    const { page, errors, close } = await flickering("lamp");
+    await page.fill(`${VIEW} .keep .slowed`, "1");
+    for (const action of ["frames", ...((await page.isVisible(`${VIEW} [data-keep="video"]`)) ? ["video"] : [])]) {
+      const { said, files } = await refused(page, action);
+      expect(files).toBe(0);
+      // Nine changes in the second: four pairs.
+      expect(said).toMatch(/^Nothing was kept: more than three flashes in a second are not for viewers\. Most flashes in a second: 4 general, 0 red\. Slow the event further\.$/);
+      // No box lets this one through.
+      expect(await page.isVisible(`${VIEW} .override input`)).toBe(false);
+    }
+    await page.fill(`${VIEW} .keep .slowed`, "4");
+    await page.fill(`${VIEW} .keep .to`, "400");
+    const { name, bytes } = await kept(page, "frames");
+    expect(name).toMatch(/^flicker-lamp-25-.*\.zip$/);
+    const list = JSON.parse(new TextDecoder().decode(unzipSync(bytes)["frames.json"])) as { checks: { flashes: { passes: boolean } } };
+    expect(list.checks.flashes.passes).toBe(true);
+    expect(errors).toEqual([]);
+    await close();
+  });
+
+  test("the panel offers the whole and each part of a scene, and keeps the one on show as the command line draws it", { timeout: PATIENCE }, async () => {
+    const { page, errors, close } = await flickering("readings");
+    const select = `${VIEW} .which select`;
+    expect(await page.$$eval(`${select} option`, (all) => all.map((one) => one.textContent))).toEqual(["the whole", "part 1 of 2", "part 2 of 2"]);
+    await page.selectOption(select, "2");
+    await frames(page);
+    const still = await kept(page, "svg");
+    expect(still.name).toMatch(/^flicker-readings-0000ms-part2-/);
+    const at = await lessonAt({ slug: "flicker", lessons: join(OUT, "lessons"), cache: join(OUT, "cache") });
+    const paint = painterFor("light");
+    expect(still.bytes.toString("utf8")).toBe(writePlate(scenePlate(planOf(at, "readings", { part: 2 }), 0, paint), paint, "light", "hd"));
+    await page.fill(`${VIEW} .keep .slowed`, "1");
+    await page.fill(`${VIEW} .keep .to`, "40");
+    const { name, bytes } = await kept(page, "frames");
+    expect(name).toMatch(/^flicker-readings-25-part2-/);
+    expect(JSON.parse(new TextDecoder().decode(unzipSync(bytes)["frames.json"]))).toMatchObject({ scene: "readings", part: 2, frames: 1 });
+    await page.focus(`${VIEW} .frame`);
+    await press(page, "PageDown", "PageUp");
+    await page.mouse.move(300, 300);
+    await page.mouse.move(320, 310);
+    expect(await page.inputValue(select)).toBe("1");
+    await page.click(`${VIEW} [data-do="back"]`);
+    await frames(page);
+    expect(await page.inputValue(select)).toBe("");
+    expect(errors).toEqual([]);
+    await close();
+  });
+
   test("a zip of 29.97 frames a second has duration x rate frames, numbered with five digits, each of the right size", { timeout: PATIENCE }, async () => {
     const { page, errors, close } = await onScreen();
     await page.selectOption(`${VIEW} .ground select`, "none");
@@ -485,8 +660,10 @@ describe("what is taken away", () => {
     const files = unzipSync(bytes);
     const pictures = Object.keys(files).filter((file) => file.endsWith(".png"));
     expect(pictures).toEqual(Array.from({ length: count }, (_, i) => `${LESSON}-meeting-${String(i + 1).padStart(5, "0")}.png`));
-    const list = JSON.parse(new TextDecoder().decode(files["frames.json"])) as { frames: number; rate: string; slowed: string; alpha: string };
-    expect(list).toMatchObject({ frames: count, rate: "30000/1001", slowed: "40", alpha: "straight" });
+    const list = JSON.parse(new TextDecoder().decode(files["frames.json"])) as { frames: number; rate: string; slowed: string; alpha: string; checks: { cap: number } };
+    expect(list).toMatchObject({ frames: count, rate: "30000/1001", slowed: "40", alpha: "straight", checks: { outside: [], small: [], leastCap: LEAST_CAP } });
+    expect(list.checks.cap).toBeGreaterThanOrEqual(LEAST_CAP);
+    expect(await page.textContent(`${VIEW} .kept`)).toContain(`Capitals of ${list.checks.cap} px or more. All words are inside the graphics-safe area.`);
     const [first, last] = [pictures[0], pictures.at(-1)].map((file) => Buffer.from(files[file as string] as Uint8Array)) as [Buffer, Buffer];
     const look = await pixelsOf(page, last, CORNERS);
     expect([look.width, look.height]).toEqual([1920, 1080]);
@@ -561,5 +738,25 @@ describe("what is taken away", () => {
     expect(await count("to", "90000")).toMatch(/^From and to must lie from/);
     expect(await count("to", "100")).toMatch(/^\d+ frames, /);
     await close();
+  });
+});
+
+describe("showOf(…)", () => {
+  test("sets the caution on pictures of a lesson that needs tow or site, covered or not, and on no other", { timeout: PATIENCE }, async () => {
+    const at = await lessonAt({ slug: "a-fall-that-pulls", cache: join(OUT, "cache") });
+    const view: View = { slug: at.slug, title: "", lesson: at.lesson, state: at.state, units: at.units, locale: at.locale, provenance: {} };
+    const paint = painterFor("light");
+    const cautions = (needs: readonly string[], covered: boolean): string[] =>
+      [{ kind: "scene", name: Object.keys(at.lesson.scenes)[0] as string } as const, { kind: "figure", name: Object.keys(at.lesson.figures)[0] as string } as const].flatMap((one) => {
+        const show = showOf({ ...view, needs } as View, one);
+        return typeof show === "string" ? [show] : [show.at(0, paint, covered).words.filter(({ role }) => role === "caution").map(({ words }) => words).join(" ")];
+      });
+    expect(at.written.front.needs).toContain("tow");
+    for (const covered of [false, true]) {
+      const [scene, figure] = cautions(at.written.front.needs, covered);
+      expect(scene).toMatch(/\S/);
+      expect(figure).toBe(scene);
+      expect(cautions(["cameras"], covered)).toEqual(["", ""]);
+    }
   });
 });

@@ -208,9 +208,9 @@ describe("wall, mirror and mismatch", () => {
     const state = evaluate(road as Lesson, { ...start, wall: start["each"] as number }, write);
     const scene = sceneOf(road as Lesson, WALL);
     const drawing = scene.draw(state as never, scene.duration(state as never), "wide", write);
-    const told = texts(drawing).filter((text) => text.startsWith("front of A"));
-    expect(told.length).toBe(4);
-    expect(told[0]).toBe(told[1]);
-    expect(told[0]).not.toBe(told[3]);
+    const [wall, mirror, unlike] = ["wall ", "mirror ", "against B "].map((row) => texts(drawing).find((text) => text.startsWith(row))?.slice(row.length));
+    expect(wall).toMatch(/^0\.\d+\sm, \d.*J$/);
+    expect(wall).toBe(mirror);
+    expect(wall).not.toBe(unlike);
   });
 });

@@ -47,7 +47,7 @@ describe.each(lessons.map((lesson) => ({ slug: lesson.slug, lesson })))("$slug",
   it("has its bench version whole", () => {
     for (const part of ["bench", "apparatus", "steps", "hazards", "worksheet", "key"]) expect(has(part), part).toBe(true);
     expect(prose.parts.some((part) => part.bench && part.options["show"] === "range"), "an expected range").toBe(true);
-    expect(prose.parts.some((part) => part.bench && (part.scheme === "scene" || part.scheme === "figure")), "a drawing of the set-up").toBe(true);
+    expect(prose.parts.some((part) => part.bench && part.scheme === "scene"), "a drawing of the set-up, to scale").toBe(true);
   });
 
   it("says what to say on screen, the same in words, its limits, cautions and sources", () => {

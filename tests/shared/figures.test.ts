@@ -2,7 +2,8 @@ import { parseHTML } from "linkedom";
 import { describe, expect, test } from "vitest";
 import { decelerationFigure, type Figure, figureTable, forceCrushFigure, moveFigure, pathData, readScales, velocityFigure } from "../../shared/figures/index.ts";
 import { plotFigure } from "../../shared/figures/plotOptions.ts";
-import { extentOf, tickStep } from "../../shared/figures/scales.ts";
+import { footOf, type Label, labelsOf } from "../../shared/figures/labels.ts";
+import { axesOf, extentOf, place, tickStep } from "../../shared/figures/scales.ts";
 import { evaluateFence } from "../../build/fence.ts";
 import { readLesson } from "../../build/readLessons.ts";
 import { readScales as lessonScales } from "../../build/scales.ts";
@@ -205,6 +206,49 @@ describe("words in a figure", () => {
     }
     expect(drawings).toBeGreaterThan(100);
   }, 60000);
+});
+
+describe("labelsOf", () => {
+  const frame = { width: 390, height: 218, left: 30, right: 8, top: 40, bottom: 34 };
+  const ruled = (rules: Figure["rules"], more: Partial<Figure> = {}): { labels: readonly Label[]; level: (at: number) => number } => {
+    const figure: Figure = { ...slowing, ...more, ...(rules && { rules }) };
+    const { scales } = axesOf(figure, frame, "metric");
+    return { labels: labelsOf(figure, scales, frame), level: (at) => place(scales.y, at) };
+  };
+
+  test("labelsOf(figure) sets the words of a level line nearer to it than to any other", () => {
+    for (let apart = 10; apart <= 120; apart += 5) {
+      const at = { low: 120, high: 120 + apart };
+      const { labels, level } = ruled([{ axis: "y", at: at.low, label: "low" }, { axis: "y", at: at.high, label: "high" }]);
+      const found = labels.filter(({ kind }) => kind === "rule");
+      if (found.length === 1) continue;
+      for (const label of found) {
+        const middle = footOf(label, 0).y - 5;
+        const own = label.lines[0]?.words === "low" ? at.low : at.high;
+        expect(Math.abs(middle - level(own)), `${apart} ${label.lines[0]?.words}`).toBeLessThan(Math.abs(middle - level(own === at.low ? at.high : at.low)));
+      }
+    }
+  });
+
+  test("labelsOf(figure) gives two lines close over zero one label, the upper first", () => {
+    const { labels } = ruled([{ axis: "y", at: 20, label: "low" }, { axis: "y", at: 45, label: "high" }]);
+    expect(labels.filter(({ kind }) => kind === "rule").map(({ lines }) => lines.map(({ words }) => words))).toEqual([["high", "low"]]);
+  });
+
+  test("labelsOf(figure) leaves a line without words without a label, and measures by the face that it is given", () => {
+    const { labels } = ruled([{ axis: "y", at: 200, label: "" }, { axis: "x", at: 0.05, label: "stopped" }]);
+    expect(labels.filter(({ kind }) => kind === "rule").map(({ lines }) => lines[0]?.words)).toEqual(["stopped"]);
+    const { scales } = axesOf(slowing, frame, "metric");
+    // Words wider than the plane have no place in it.
+    expect(labelsOf(slowing, scales, frame, () => 2 * frame.width).filter(({ kind }) => kind === "curve")).toEqual([]);
+  });
+
+  test("axesOf(figure, …, spare) keeps what the data takes in view and adds that share of it", () => {
+    const [plain, wide] = [axesOf(slowing, frame, "metric"), axesOf(slowing, frame, "metric", { right: 0.2, above: 0.5 })];
+    expect(wide.scales.x.domain[1]).toBeCloseTo(1.2 * plain.scales.x.domain[1], 9);
+    expect(wide.scales.y.domain[1]).toBeGreaterThan(plain.scales.y.domain[1]);
+    expect(wide.scales.x.domain[0]).toBe(plain.scales.x.domain[0]);
+  });
 });
 
 describe("pathData and moveFigure", () => {

@@ -201,6 +201,19 @@ describe(OFF_CENTRE, () => {
     expect(value(state, "spinA")).toBe(0);
     expect(state.outputs["change"]).toBe("nothing");
   });
+
+  it("tells the speeds before at the very touch, to the microsecond that a page's clock keeps, and those after from then on", async () => {
+    const { road } = await lessonAtScales(OFF_CENTRE, "demo");
+    const lesson = road as Lesson;
+    const state = evaluate(lesson, startOf(lesson), write);
+    const scene = lesson.scenes["plan"] as unknown as Scene;
+    const touch = scene.touch?.(state) as number;
+    for (const instant of [0, touch, Math.round(touch * 1e6) / 1e6]) {
+      expect(scene.describe(state, instant, write)).toMatch(/54\.0\skm\/h.*36\.0\skm\/h/);
+      expect(JSON.stringify(scene.draw(state, instant, "wide", write))).not.toMatch(/turns|folded/);
+    }
+    expect(scene.describe(state, touch + 1e-3, write)).toMatch(/turns right at/);
+  });
 });
 
 describe.each([RIDERS, FRONTS, OFF_CENTRE])("scene of %s", (slug) => {

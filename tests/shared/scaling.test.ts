@@ -20,8 +20,10 @@ const CANCELLED = 1e-9; // of the largest output of the same kind
 
 /** Outputs bound to a window of stated length, by definition; each is here on purpose. */
 const CLIP = "the contiguous 3 ms value, and what is decided by it";
+const GRAVITY = "a block slides against standard gravity";
 const UNITS_FIXED: Readonly<Record<string, Readonly<Record<string, string>>>> = {
   "lighter-yet-maybe-the-better-seat": { chestA: CLIP, chestB: CLIP, rideDown: CLIP, ahead: CLIP },
+  "what-many-crashes-show": { lightSoftSlid: GRAVITY, lightStiffSlid: GRAVITY, heavySoftSlid: GRAVITY, heavyStiffSlid: GRAVITY, slidSoft: GRAVITY, slidStiff: GRAVITY },
 };
 
 /** Unit of each measured value of a scenario, by its key. */

@@ -1,12 +1,14 @@
+import { readFileSync } from "node:fs";
+import { basename } from "node:path";
 import { describe, expect, test } from "vitest";
 import type { CrashTraces } from "../../lib/event/types.ts";
 import type { Drawing, Node } from "../../shared/drawing.ts";
 import { toSI } from "../../lib/units.ts";
 import { evaluateFence } from "../../build/fence.ts";
-import { readLesson } from "../../build/readLessons.ts";
+import { lessonFiles, readLesson } from "../../build/readLessons.ts";
 import { readScales } from "../../build/scales.ts";
 import { readScenario } from "../../build/scenario.ts";
-import { evaluate, type InputValue, lesson, mass, speed, startOf, type State } from "../../shared/lesson.ts";
+import { evaluate, type InputValue, type Lesson, lesson, mass, type Scene, speed, startOf, type State } from "../../shared/lesson.ts";
 import { type Body, type CollisionSpec, collisionScene, fittingScene, type Motion, motionOfTraces } from "../../shared/scenes/index.ts";
 import { hatching, type Point, widthOf } from "../../shared/scenes/marks.ts";
 import { fold, folds, OUTLINES } from "../../shared/scenes/outlines.ts";
@@ -278,24 +280,65 @@ describe("truth to scale of collisionScene(…)", () => {
   });
 });
 
-/** Words that leave the sheet or lie over others: widths from the widest system faces measured. */
-const textFaults = (drawing: Drawing): string[] => {
-  const boxes = named(drawing, "label")
-    .filter((child) => child.attributes["x"] !== undefined)
+interface TextBox {
+  readonly words: string;
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
+}
+/** Size of the type of a class, as the style sheet of drawings has it. */
+const typeOf = (classes: string): number => (classes.includes("label-small") ? 13 : classes.includes("label-soft") ? 14 : 15);
+const textBoxes = (drawing: Drawing): TextBox[] =>
+  named(drawing, "label")
+    .filter((child) => child.attributes["x"] !== undefined && child.children.join("") !== "")
     .map((child) => {
       const words = child.children.join("");
-      const classes = String(child.attributes["class"]);
-      const width = widthOf(words, classes.includes("label-small") && drawing.width < 480 ? 13 : classes.includes("label-soft") ? 14 : 15);
+      const width = widthOf(words, typeOf(String(child.attributes["class"])));
       const [x, y, anchor] = [Number(child.attributes["x"]), Number(child.attributes["y"]), child.attributes["text-anchor"]];
       const left = anchor === "end" ? x - width : anchor === "middle" ? x - width / 2 : x;
       return { words, left, right: left + width, top: y - 11, bottom: y + 2 };
     });
+const meet = (p: Omit<TextBox, "words">, q: Omit<TextBox, "words">): boolean => p.left < q.right && q.left < p.right && p.top < q.bottom && q.top < p.bottom;
+
+/** Words that leave the sheet or lie over others: widths from the widest system faces measured. */
+const textFaults = (drawing: Drawing): string[] => {
+  const boxes = textBoxes(drawing);
   return boxes.flatMap((box, i) => [
-    ...(box.left < 4 || box.right > drawing.width - 4 || box.bottom > drawing.height - 6 ? [`${box.words} leaves the sheet (${box.left.toFixed(0)}..${box.right.toFixed(0)})`] : []),
-    ...boxes.slice(i + 1).filter((other) => box.left < other.right && other.left < box.right && box.top < other.bottom && other.top < box.bottom).map((other) => `${box.words} lies over ${other.words}`),
+    ...(box.left < 4 || box.right > drawing.width - 4 || box.bottom > drawing.height - 6 || box.top < 4 ? [`${box.words} leaves the sheet (${box.left.toFixed(0)}..${box.right.toFixed(0)})`] : []),
+    ...boxes.slice(i + 1).filter((other) => meet(box, other)).map((other) => `${box.words} lies over ${other.words}`),
   ]);
 };
 
+const ARROWS = ["speed", "start-speed", "force"];
+/** Two discs nearer than this cannot be told apart by a finger's tip; the target itself is larger, and the last one touched is on top. */
+const LEAST_APART = 12;
+/** How far a grip's disc reaches. */
+const DISC = 9;
+/** What else must not be: arrows longer than the sheet, words under an arrow or a grip, handles that cannot be reached. */
+const markFaults = (drawing: Drawing, { inputs, outcome }: State): string[] => {
+  const boxes = textBoxes(drawing);
+  const arrows = ARROWS.flatMap((name) => named(drawing, name)).filter((child) => child.tag === "path" && /Z$/.test(String(child.attributes["d"])));
+  const places = drawing.handles.map(({ input, origin, perUnit }) => ({ input, x: origin[0] + perUnit[0] * (inputs[input] as number), y: origin[1] + perUnit[1] * (inputs[input] as number) }));
+  return [
+    // where nothing can be shown two values may be one: the reader parts them again
+    ...places.flatMap((one, i) => (outcome === undefined ? places.slice(i + 1) : []).filter((other) => Math.hypot(one.x - other.x, one.y - other.y) < LEAST_APART).map((other) => `handles of ${one.input} and ${other.input} lie on each other`)),
+    ...arrows.flatMap((arrow) => {
+      const [xs, ys] = [points(arrow).map(([x]) => x), points(arrow).map(([, y]) => y)];
+      const box = { left: Math.min(...xs), right: Math.max(...xs), top: Math.min(...ys) + 3, bottom: Math.max(...ys) - 3 };
+      return [
+        ...(box.left < 6 || box.right > drawing.width - 6 ? [`an arrow leaves the sheet (${box.left.toFixed(0)}..${box.right.toFixed(0)})`] : []),
+        ...boxes.filter((other) => meet(box, other)).map((other) => `${other.words} lies over an arrow`),
+      ];
+    }),
+    ...places.flatMap(({ input, x, y }) => {
+      const disc = { left: x - DISC, right: x + DISC, top: y - DISC, bottom: y + DISC };
+      return [...(x > 6 && x < drawing.width - 6 && y > 6 && y < drawing.height - 6 ? [] : [`handle of ${input} is at ${x.toFixed(0)}, ${y.toFixed(0)}`]), ...boxes.filter((other) => meet(disc, other)).map((other) => `${other.words} lies under the handle of ${input}`)];
+    }),
+  ];
+};
+
+const WITH_SCENES = lessonFiles("lessons").map((file) => basename(file, ".md")).filter((slug) => /^ {2}scenes: \{/m.test(readFileSync(`lessons/${slug}.md`, "utf8")));
 const LESSONS = ["sharing-out-a-change-of-velocity", "buying-time-with-crumple", "lighter-yet-maybe-the-better-seat"];
 /** A lesson of the project at each scale, with each scenario that comes with it. */
 const lessonsOf = async function* (slug: string) {
@@ -473,4 +516,39 @@ describe("motionOfTraces", () => {
     expect(motion.at(99).force).toBe(16000);
     expect(motionOfTraces(traces).at(0.03).a.cabinLoss).toBeCloseTo(0.3, 12);
   });
+});
+
+describe("every scene of every lesson", () => {
+  const SHARES = [0, 0.6, 1];
+  /** The start, both ends of each input by itself, every choice, and all at their low and at their high ends. */
+  const changesOf = (one: Lesson): Record<string, InputValue>[] => {
+    const quantities = Object.entries(one.inputs).filter(([, { type }]) => type === "quantity") as unknown as [string, { readonly from: number; readonly to: number }][];
+    const choices = Object.entries(one.inputs).filter(([, { type }]) => type === "choice") as unknown as [string, { readonly words: object }][];
+    return [{}, ...quantities.flatMap(([name, { from, to }]) => [{ [name]: from }, { [name]: to }]), ...choices.flatMap(([name, { words }]) => Object.keys(words).map((word) => ({ [name]: word }))), ...(["from", "to"] as const).map((end) => Object.fromEntries(quantities.map(([name, input]) => [name, input[end]])))];
+  };
+
+  test.each(WITH_SCENES)("draw(…) of %s keeps words on the sheet and off each other, arrows and handles on it and clear of words, at both ends of each input", async (slug) => {
+    const faults = new Map<string, string>();
+    let drawn = 0;
+    for await (const { name, lesson: one } of lessonsOf(slug)) {
+      // every system of units once, every lesson in each
+      const units = !name.includes("cresswold") ? "metric" : name.endsWith("road") ? "customary" : "laboratory";
+      const said = makeWrite(units, "en");
+      for (const change of changesOf(one)) {
+        const state = evaluate(one, { ...startOf(one), ...change }, said);
+        for (const scene of Object.values(one.scenes) as Scene[])
+          for (const share of SHARES)
+            for (const width of WIDTHS) {
+              const drawing = scene.draw(state, share * scene.duration(state), width, said);
+              drawn++;
+              for (const fault of [...textFaults(drawing), ...markFaults(drawing, state)]) {
+                const kind = `${width} ${fault.replace(/[\d.\u2212]+/g, "#")}`;
+                if (!faults.has(kind)) faults.set(kind, `${name} ${units} ${width} ${share} ${JSON.stringify(change)}: ${fault}`);
+              }
+            }
+      }
+    }
+    expect([...faults.values()]).toEqual([]);
+    expect(drawn).toBeGreaterThan(50);
+  }, 120_000);
 });
