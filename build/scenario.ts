@@ -95,6 +95,7 @@ const SITE = group({
 });
 
 const LINE = group({
+  length: maybe(given("m", "60 m", "0.1 m", "10000 m")),
   travel: given("1", "3", "0.1", "20"),
   efficiency: given("1", "0.82", "0.01", "1", SHARE),
   stiffness: given("N/m", "60 kN/m", "0.1 kN/m", "100000 kN/m"),

@@ -54,6 +54,8 @@ const WORDS: Readonly<Record<string, readonly [label: string, kind: Kind]>> = {
   yaw: ["angle between the two axes", angle],
   fallingMass: ["falling mass", mass],
   drop: ["drop", distance],
+  "a.length": ["line to a: length from end to end", distance],
+  "b.length": ["line to b: length from end to end", distance],
   "a.travel": ["line to a: travel for each unit of drop", ratio],
   "a.efficiency": ["line to a: pull at the vehicle over pull at the frame", ratio],
   "a.stiffness": ["line to a: stiffness", stiffness],
@@ -146,7 +148,7 @@ export const crashMasses = ({ a, b, units }: Scenario): CrashMass[] => {
     const sum = (parts: readonly Given[]): number => parts.reduce((total, { value }) => total + value, 0);
     const all = [weighed, ...apart];
     // independent of each other: half-widths add as the sides of a right angle
-    return { name, weighed: text(weighed.value, FIGURES), apart: apart.length === 0 ? "none" : text(sum(apart), SUM_FIGURES), total: text(sum(all), SUM_FIGURES), give: text(Math.hypot(...all.map(({ give }) => give)), GIVE_FIGURES) };
+    return { name, weighed: text(weighed.value, FIGURES), apart: apart.length === 0 ? "none" : text(sum(apart), SUM_FIGURES), total: text(sum(all), SUM_FIGURES), give: all.every(({ give }) => give > 0) ? text(Math.hypot(...all.map(({ give }) => give)), GIVE_FIGURES) : "not given for each part" };
   });
 };
 

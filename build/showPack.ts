@@ -143,7 +143,7 @@ const dayOf = (frozen: readonly Frozen[]): { readonly one: Frozen; readonly part
 
 const dayPage = ({ one: { sheet }, part }: { readonly one: Frozen; readonly part: readonly Token[] }, date: string): string => {
   const { written, view, facts } = sheet;
-  return sheetPage(facts, date, "sheet-of-the-day", "Go or no-go", "Is any row open?", `${cautionsHtml(["C1", "C11"])}\n<section class="one-sheet day">${renderProse(written, view, facts, part)}</section>\n<p>${blanks("In charge", "Date", "Hour")}</p>`);
+  return sheetPage(facts, date, "sheet-of-the-day", "Go or no-go", "Is any row open?", `${cautionsHtml(["C1", "C11"])}\n<section class="one-sheet day">${renderProse(written, view, facts, part)}</section>\n<p>Made with the pack: on paper a row goes stale all the same. A limit taken from another test is no limit for yours.</p>\n<p>${blanks("In charge", "Date", "Hour")}</p>`);
 };
 
 const SIGNED = blanks("Checked by", "Date");
@@ -154,7 +154,7 @@ const handedPage = ({ sheet: { written, view, facts } }: Frozen, date: string): 
   if (part.length === 0) return undefined;
   const heading = part.findIndex(({ type }) => type === "heading_close");
   const handed = renderProse(written, view, facts, part.slice(heading + 1));
-  return sheetPage(facts, date, `${written.slug}-hand-over`, `To hand over: ${written.front.title}`, "What do the people who decide need to know?", `${/\bC1\b/.test(handed) ? "" : cautionsHtml(["C1"])}\n<section class="one-sheet handed">${handed}</section>\n<p>${SIGNED}</p>`);
+  return sheetPage(facts, date, `${written.slug}-hand-over`, `To hand over: ${written.front.title}`, "What do the people who decide need to know?", `${/\bC1: /.test(handed) ? "" : cautionsHtml(["C1"])}\n<section class="one-sheet handed">${handed}</section>\n<p>${SIGNED}</p>`);
 };
 
 /** The lists under a lesson's limits as ordered ones, which number on from `before`; and how many entries they have. */
@@ -177,7 +177,7 @@ const scenarioTable = ({ label, rows }: ScenarioGroup): string => inputsTable(ro
 const massTable = (scenario: Scenario): string =>
   `<section class="handover masses"><h2>Mass in the crash</h2><div class="table" tabindex="0" role="region" aria-label="Mass in the crash"><table class="given"><thead><tr>${["vehicle", "as weighed", "dummies counted apart", "total in the crash", "give or take"].map((head) => `<th scope="col">${head}</th>`).join("")}</tr></thead><tbody>${crashMasses(scenario)
     .map(({ name, weighed, apart, total, give }) => `<tr><th scope="row">${escapeHtml(name)}</th>${[weighed, apart, total, give].map((text) => `<td>${escapeHtml(text)}</td>`).join("")}</tr>`)
-    .join("")}</tbody></table></div><p>A dummy counted apart is the torso and the head that the file gives; what else there is of it has to be in the mass as weighed. Where each centre of mass lies, this pack does not know: it is among the questions.</p></section>`;
+    .join("")}</tbody></table></div><p>A dummy counted apart is the torso and the head that the file gives; what else there is of it has to be in the mass as weighed. Only the page on the better seat adds it to what crashes; tow, arrival and the other lessons take the mass as weighed. Where each centre of mass lies, this pack does not know: it is among the questions.</p></section>`;
 
 /** Every sheet of the pack that people outside it decide by: what was put in, what is assumed, what is asked. */
 const handOverPage = (facts: SiteFacts, date: string, scenario: Scenario | undefined, frozen: readonly Frozen[], staged: readonly Frozen[], cameras: string | undefined): string => {
@@ -210,6 +210,9 @@ ${cameras === undefined ? "" : `<section><h2>Cameras</h2>${cameras}</section>`}`
 
 const link = (name: string, words: string): string => `<a href="${escapeHtml(name)}">${escapeHtml(words)}</a>`;
 
+/** What a still shows, by the name of its file. */
+const stillWords = (slug: string, name: string): string => name.replace(`${slug}-`, "").replace(/-(?:hd|uhd)-.*$/, "").replace(/(\d+)ms\b/, (_, ms: string) => `${Number(ms)}\u00a0ms`).replace(/part(\d)/, "part\u00a0$1").replace(/-(?!\d)/g, " ");
+
 /** What of a lesson is not at its start. */
 const setOtherwise = ({ sheet: { view }, kept }: Frozen): string => {
   const set = kept.card.inputs.filter(({ name }) => view.state.inputs[name] !== view.lesson.inputs[name]?.start);
@@ -230,7 +233,7 @@ const indexPage = (facts: SiteFacts, { date, by }: Pick<ShowOptions, "date" | "b
     const { sheet, kept, stills } = one;
     const { slug, front } = sheet.written;
     const cue = Object.hasOwn(files, cueName(slug)) ? `${link(cueName(slug), "cue card")}, ${link(captionsName(slug), "captions")}` : "nothing to say";
-    return `<tr><th scope="row">${link(`${slug}.html${sheet.link}`, front.title)}${setOtherwise(one)}</th><td>${link(cardName(slug), "card")}, ${link(`${slug}-card.json`, "file")}</td><td class="code">${codeOf(kept.hash)}</td><td>${cue}</td><td>${stills.length === 0 ? "\u2014" : stills.map((name, i) => link(`stills/${name}`, String(i + 1))).join(" ")}</td></tr>`;
+    return `<tr><th scope="row">${link(`${slug}.html${sheet.link}`, front.title)}${setOtherwise(one)}</th><td>${link(cardName(slug), "card")}, ${link(`${slug}-card.json`, "file")}</td><td class="code">${codeOf(kept.hash)}</td><td>${cue}</td><td>${stills.length === 0 ? "\u2014" : stills.map((name) => link(`stills/${name}`, stillWords(slug, name))).join(", ")}</td></tr>`;
   });
   const main = `<article class="index for-show"><h1>${escapeHtml(facts.scenarioTitle)}: show pack</h1>
 ${stamp(facts, date)}${by === "" ? "" : `<p>Frozen by ${escapeHtml(by)}.</p>`}

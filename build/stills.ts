@@ -131,8 +131,19 @@ const rangesOf = (at: LessonAt, card: Card, paint: Painter): Wanted[] => {
 
 export const makeStills = async ({ at, scene, figure, instant, size, ground, out, allowOutside = false, card, ...options }: StillWanted): Promise<{ readonly stills: readonly Still[]; readonly warnings: readonly string[]; readonly list: string }> => {
   const paint = painterFor(ground);
-  const wanted: Wanted[] = card === undefined ? [] : rangesOf(at, card, paint);
   const all = scene === undefined && figure === undefined;
+  const failed: string[] = [];
+  /** Of all the pictures of a lesson, one that has no room costs no other. */
+  const attempt = <T>(name: string, make: () => T): T | undefined => {
+    try {
+      return make();
+    } catch (error) {
+      if (!all || !(error instanceof RangeError)) throw error;
+      failed.push(`${name}: not drawn: ${error.message}`);
+      return undefined;
+    }
+  };
+  const wanted: Wanted[] = (card !== undefined && attempt("ranges", () => rangesOf(at, card, paint))) || [];
   for (const name of scene !== undefined ? [scene] : all ? partsOf(at, "scene") : []) {
     const clock = clockOf(at, name);
     const { from, to, touch } = clock;
@@ -144,11 +155,11 @@ export const makeStills = async ({ at, scene, figure, instant, size, ground, out
       for (const time of instants) wanted.push({ name: `${name}${to > from ? `-${instantText(time)}` : ""}${part === undefined ? "" : `-part${part}`}`, shows: { scene: name, at: time, ...(part !== undefined && { part }) }, plate: scenePlate(plan, Math.max(0, time + touch), paint), leftOut: plan.leftOut });
       return plan;
     };
-    const plan = draw(options.part, times);
+    const plan = attempt(name, () => draw(options.part, times));
     // What the whole has no room for, its parts have.
-    if (all && options.part === undefined && !isWhole(plan)) for (let part = 1; part <= plan.parts; part++) draw(part, times.slice(-1));
+    if (plan !== undefined && all && options.part === undefined && !isWhole(plan)) for (let part = 1; part <= plan.parts; part++) attempt(`${name}, part ${part}`, () => draw(part, times.slice(-1)));
   }
-  for (const name of figure !== undefined ? [figure] : all ? partsOf(at, "figure") : []) wanted.push({ name, shows: { figure: name }, plate: figureOf(at, name, paint, options), leftOut: [] });
+  for (const name of figure !== undefined ? [figure] : all ? partsOf(at, "figure") : []) attempt(name, () => wanted.push({ name, shows: { figure: name }, plate: figureOf(at, name, paint, options), leftOut: [] }));
 
   const checked = wanted.map((one) => {
     const checks = checkPlate(one.plate, size);
@@ -176,5 +187,5 @@ export const makeStills = async ({ at, scene, figure, instant, size, ground, out
   });
   const list = join(out, `${stillName({ ...named, shows: "stills" })}.json`);
   writeWhole(list, `${JSON.stringify({ ...headOf(at, size, ground, card?.frozen), stills }, null, 2)}\n`);
-  return { stills, warnings: [...(allowOutside ? outside : []), ...checked.flatMap(({ name, faults }) => faults.small.map((words) => `${name}: ${words}`))], list };
+  return { stills, warnings: [...failed, ...(allowOutside ? outside : []), ...checked.flatMap(({ name, faults }) => faults.small.map((words) => `${name}: ${words}`))], list };
 };

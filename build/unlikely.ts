@@ -20,7 +20,7 @@ const DEEPEST = 6;
 const round = (value: number): string => String(Number(value.toPrecision(3)));
 
 export const unlikely = (scenario: Scenario): Doubt[] => {
-  const { a, b, cameras = [] } = scenario;
+  const { a, b, site, tow, cameras = [] } = scenario;
   const doubts: Doubt[] = [];
   const ratio = a.mass.value / b.mass.value;
   // A slip of one mass against the other is asked about once.
@@ -45,6 +45,10 @@ export const unlikely = (scenario: Scenario): Doubt[] => {
       if (occupant.belt !== null && occupant.belt.slack.value >= occupant.space.value) doubts.push({ path: [...at, "belt", "slack"], message: "the slack is all of the space ahead: this belt never takes hold; none says that there is no belt" });
       if (occupant.bag !== null && occupant.bag.torsoGap.value >= occupant.space.value) doubts.push({ path: [...at, "bag", "torsoGap"], message: "the gap is all of the space ahead: the torso never meets this bag" });
     });
+  }
+  if (tow?.recoilArea !== undefined) {
+    const reach = Math.max(...([["a", tow.a], ["b", tow.b]] as const).map(([side, { travel, length }]) => Math.max(length?.value ?? 0, travel.value * tow.drop.value + (site?.coast[side].value ?? 0))));
+    if (tow.recoilArea.reach.value < reach / 2) doubts.push({ path: ["tow", "recoilArea", "reach"], message: `the area kept empty round the lines is narrowed to ${round(tow.recoilArea.reach.value)} m, where a parted end can fly ${round(reach)} m` });
   }
   cameras.forEach((camera, i) => {
     if (camera.exposure.value * camera.captureRate.value > 1) doubts.push({ path: ["cameras", i, "exposure"], message: "the exposure is longer than the time from one picture to the next" });

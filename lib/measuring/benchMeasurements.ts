@@ -3,6 +3,8 @@ import { median, summaryStatistics } from "../math/statistics.ts";
 import { coverageFactor } from "../uncertainty/coverageFactor.ts";
 
 const SHARE = 0.95;
+/** Of fewer readings none can be told to stand apart from the others. */
+const FEWEST_TO_MARK = 5;
 /** Median of the distances from the median, of a normal population of standard deviation 1. */
 const MEDIAN_DISTANCE = 0.674489750196082;
 /** Mean of the same. */
@@ -12,7 +14,7 @@ const MEAN_DISTANCE = 0.797884560802865;
  * Mean, spread and give or take of repeated readings of one thing, with those that stand apart marked.
  *
  * Model: independent readings of one population. A reading is marked by its distance from the median over the typical distance from
- * the median, which one wild reading cannot stretch. Marked readings stay in the mean: look for a reason before any is left out. Works in any unit.
+ * the median, which one wild reading cannot stretch; of fewer than 5 readings none is marked. Marked readings stay in the mean: look for a reason before any is left out. Works in any unit.
  *
  * @param values shape (n,), n >= 3, readings of one thing [1]
  * @param limit of the score beyond which a reading is marked, > 0, default 3.5 [1]
@@ -41,7 +43,7 @@ export const benchMeasurements = ({ values, limit = 3.5 }: { readonly values: Ar
   // Where more than half of the readings are equal the median distance is 0, and the mean distance takes its place.
   const deviation = typical > 0 ? typical / MEDIAN_DISTANCE : distances.reduce((sum, distance) => sum + distance, 0) / count / MEAN_DISTANCE;
   const score = Array.from(values, (value) => (deviation > 0 ? (value - middle) / deviation : 0));
-  const marked = score.map((size) => Math.abs(size) > limit);
+  const marked = score.map((size) => count >= FEWEST_TO_MARK && Math.abs(size) > limit);
   return {
     count,
     mean,

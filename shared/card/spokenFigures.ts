@@ -21,7 +21,7 @@ export const sumsIn = (values: readonly number[]): (readonly [number, number, nu
 export const addsUp = ([p, q, sum]: readonly [number, number, number], truly: number): boolean => Math.abs(p + q - sum) <= 1.5 * 10 ** (firstPlace(truly) - (MOST_FIGURES - 1));
 
 /**
- * Figures for numbers in one unit that are said together: two. Three for any two that differ and would sound alike, and for three of
+ * Figures for numbers in one unit that are said together: two. Three for any two that differ and would sound alike, or are alike and would sound apart, and for three of
  * which two make up the third where they would not add up; the same for any two that three figures do not tell apart.
  */
 export const spokenFigures = (values: readonly number[]): number[] => {
@@ -30,7 +30,7 @@ export const spokenFigures = (values: readonly number[]): number[] => {
     figures[i] = Math.min(MOST_FIGURES, Math.max(figures[i] as number, to));
   };
   const differ = (p: number, q: number, at: number): boolean => rounded(p, at) !== rounded(q, at);
-  for (const [i, p] of values.entries()) for (const q of values) if (differ(p, q, MOST_FIGURES) && !differ(p, q, FEWEST_FIGURES)) raise(i, MOST_FIGURES);
+  for (const [i, p] of values.entries()) for (const q of values) if (differ(p, q, MOST_FIGURES) !== differ(p, q, FEWEST_FIGURES)) raise(i, MOST_FIGURES);
   for (const sum of sumsIn(values)) {
     const total = values[sum[2]] as number;
     if (addsUp(sum.map((i) => rounded(values[i] as number, figures[i] as number)) as [number, number, number], total)) continue;

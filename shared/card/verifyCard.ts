@@ -107,7 +107,7 @@ export const checkWords = (check: CardCheck): string[] => {
   const code =
     published === undefined
       ? ["No published code was given. A file that agrees with itself may still have been made anew; only a code published before the take shows that it is the same card."]
-      : [published ? "Its code is the one given." : "Its code is not the one given: this is not the card whose code was published."];
+      : [published ? "Its code is the one given." : "Its code is not the one given. If that is the one code of a whole show, look for the hash of this card in the codes.txt of its pack; if it is of one card, this is not that card."];
   return [...verdict, ...which, ...whole, ...code];
 };
 

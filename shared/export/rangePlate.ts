@@ -26,7 +26,7 @@ const MOST_AIR = 36;
 const SAFE_WIDTH = LIVE.right - LIVE.left;
 
 /** What strips are drawn to, said once. */
-const SCALE = "strips: to scale, from 0";
+const SCALE = "strips: to scale, with a tick at 0";
 
 export interface RangeRequest {
   /** A card as printed, narrowed to the rows that are held up: `partCard(card, ...).first`. */

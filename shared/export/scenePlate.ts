@@ -432,8 +432,8 @@ export const planScene = ({ scene, state, write, names, title: asked, part, caut
     for (const weighs of WEIGHTS)
       while (!fits(kept, weighs)) {
         const last = kept.findLast((row) => row.weighs === weighs && !row.beside);
-        if (weighs === "warning") throw new RangeError(`plate: there is no room for a warning of ${scene.title}, even beside the least picture; ask for a part of it, or shorten the title`);
         if (last === undefined) break;
+        if (weighs === "warning") throw new RangeError(`plate: there is no room for a warning of ${scene.title}, even beside the least picture; ask for a part of it, or shorten the title`);
         kept = kept.filter((row) => row.beside || row.weighs !== weighs || row.of !== last.of);
       }
     // What went first may have been longer than what was wanting.

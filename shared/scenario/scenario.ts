@@ -55,6 +55,8 @@ export interface ScenarioSite {
 
 /** One vehicle's line, from the frame over its pulleys to the tow point. */
 export interface ScenarioLine {
+  /** From end to end, with what goes round pulleys. */
+  readonly length?: Given;
   /** Travel of the vehicle for each unit of drop, by the reeving. */
   readonly travel: Given;
   /** Pull at the vehicle over pull at the frame. */

@@ -19,6 +19,8 @@ export interface TowedBody<S> {
   readonly travelPerDrop: (state: S) => number;
   /** From release to the mark [m]. */
   readonly coast: (state: S) => number;
+  /** Of the line from end to end, where that is known [m]; it is no shorter than its run on the ground. */
+  readonly line?: number;
 }
 
 /** Where one vehicle and its line are at an instant. */
@@ -157,9 +159,12 @@ export const towScene = <I, O>(spec: TowSpec<State<I, O>>): Scene<I, O> => {
     const nodes: Node[] = [];
     const handles: Handle[] = [];
 
+    /** Runs of the lines on the ground, how far each end can fly, and the drawing of both. */
     const planScale = (() => {
-      const [a, b] = [thereOn(state, "a") ? startOf(state, "a") : 0, thereOn(state, "b") ? startOf(state, "b") : 0];
-      return { a, b, scale: Math.min((layout.width - 2 * layout.margin - 8) / (2 * (a + b)), (layout.planHeight - 8) / (2 * Math.max(a, b))) };
+      const [a, b] = SIDES.map((side) => (thereOn(state, side) ? startOf(state, side) : 0)) as [number, number];
+      const [reachA, reachB] = SIDES.map((side) => (thereOn(state, side) ? Math.max(startOf(state, side), spec[side].line ?? 0) : 0)) as [number, number];
+      const [left, right] = [Math.max(a + reachA, reachB), Math.max(b + reachB, reachA)];
+      return { a, b, reachA, reachB, left, right, scale: Math.min((layout.width - 2 * layout.margin - 8) / (left + right), (layout.planHeight - 8) / (2 * Math.max(reachA, reachB))) };
     })();
     const plan = spec.at === "road";
     const planEvery = roundNear("length", layout.narrow ? Math.min(2 * sizes.every, PLAN_BAR / planScale.scale) : 2 * sizes.every, write);
@@ -356,22 +361,22 @@ export const towScene = <I, O>(spec: TowSpec<State<I, O>>): Scene<I, O> => {
 
     // Plan: everything that a parted end could reach, round every tensioned leg and pulley. Never a lane.
     if (plan) {
-      const { a, b, scale: s } = planScale;
-      const mid = layout.margin + 4 + 2 * a * s + Math.max(0, (layout.width - 2 * layout.margin - 8 - 2 * (a + b) * s) / 2);
+      const { a, b, reachA, reachB, left, right, scale: s } = planScale;
+      const mid = layout.margin + 4 + left * s + Math.max(0, (layout.width - 2 * layout.margin - 8 - (left + right) * s) / 2);
       const axis = layout.planTop + layout.planHeight / 2 + 14;
       const px = (metres: number): number => mid + metres * s;
       /** All within a reach of each line. */
-      const area = (reachA: number, reachB: number): Point[] => {
-        const [from, to] = [Math.min(-a - reachA, -reachB), Math.max(b + reachB, reachA)];
+      const area = (toA: number, toB: number): Point[] => {
+        const [from, to] = [Math.min(-a - toA, -toB), Math.max(b + toB, toA)];
         const edge = Array.from({ length: ZONE_POINTS + 1 }, (_, i): readonly [number, number] => {
           const at = from + ((to - from) * (1 - Math.cos((Math.PI * i) / ZONE_POINTS))) / 2;
-          return [at, Math.max(halfWidth(at, -a, reachA), halfWidth(at, b, reachB))];
+          return [at, Math.max(halfWidth(at, -a, toA), halfWidth(at, b, toB))];
         });
         return [...edge.map(([at, h]): Point => [px(at), axis - h * s]), ...[...edge].reverse().map(([at, h]): Point => [px(at), axis + h * s])];
       };
-      const whole = area(a, b);
-      const narrowed = spec.narrowedTo !== undefined && spec.narrowedTo < Math.max(a, b) ? spec.narrowedTo : undefined;
-      const kept = narrowed === undefined ? whole : area(Math.min(a, narrowed), Math.min(b, narrowed));
+      const whole = area(reachA, reachB);
+      const narrowed = spec.narrowedTo !== undefined && spec.narrowedTo < Math.max(reachA, reachB) ? spec.narrowedTo : undefined;
+      const kept = narrowed === undefined ? whole : area(Math.min(reachA, narrowed), Math.min(reachB, narrowed));
       nodes.push(
         line([layout.margin - 6, layout.planTop - 16], [layout.width - layout.margin + 6, layout.planTop - 16], "rule"),
         group("recoil", [hatching(kept, layout.narrow ? 9 : 14, "wall-hatch"), ...(narrowed === undefined ? [] : [polygon(kept, "kept-edge")]), polygon(whole, "intrusion"), line([px(-a), axis], [px(b), axis], "reading-end"), circle([px(0), axis], 3, "tyre")]),
@@ -381,9 +386,9 @@ export const towScene = <I, O>(spec: TowSpec<State<I, O>>): Scene<I, O> => {
         scaleBar(layout.width - layout.margin - 2, layout.planTop - 6, planEvery * s, roundText("length", planEvery, write), "end"),
       );
       const words = [
-        `the whole area: ${lengthDigits(write, a)} round the line of ${layout.narrow ? "A" : spec.a.name},`,
-        `${lengthDigits(write, b)} round that of ${layout.narrow ? "B" : spec.b.name},`,
-        narrowed === undefined ? "round every pulley and both vehicles; no lane" : `hatched: narrowed to ${lengthDigits(write, narrowed)} by a named person`,
+        `the whole area: ${lengthDigits(write, reachA)} round the line of ${layout.narrow ? "A" : spec.a.name},`,
+        `${lengthDigits(write, reachB)} round that of ${layout.narrow ? "B" : spec.b.name},`,
+        narrowed === undefined ? "round every pulley and both vehicles; no lane" : `hatched: a named person narrowed it to ${lengthDigits(write, narrowed)}; no lane`,
       ];
       if (layout.narrow) words.forEach((each, i) => nodes.push(text([layout.margin + 2, height - 46 + 17 * i], each, "label label-small")));
       else nodes.push(text([layout.margin + 2, height - 18], words.join(" "), "label"));

@@ -142,7 +142,7 @@ describe("verifyCard(kept)", () => {
     const anew = freeze({ ...CARD, outputs: CARD.outputs.map((o) => ({ ...o, high: "999" })) });
     const check = verifyCard(anew, codeOf(HASH));
     expect(check).toMatchObject({ unchanged: true, published: false });
-    expect(checkWords(check).at(-1)).toContain("not the card whose code was published");
+    expect(checkWords(check).at(-1)).toContain("Its code is not the one given.");
     expect(checkWords(verifyCard(anew)).at(-1)).toContain("only a code published before the take");
   });
 });

@@ -296,7 +296,7 @@ describe("planScene(…) lays out", () => {
       const plan = planOf(at, "siding", options);
       const said = scenePlate(plan, 0, painterFor("light")).words.map(({ words }) => words).join(" ");
       expect(said.match(/TOO SHORT/g)).toHaveLength(2);
-      for (const length of ["46", "38", "85", "45"]) expect(said).toContain(`${length}\u00a0m`);
+      for (const length of ["60", "38", "111", "45"]) expect(said).toContain(`${length}\u00a0m`);
       expect(plan.leftOut).toEqual([]);
     }
   });
@@ -432,7 +432,7 @@ describe("figurePlate(…) sets", () => {
 
 describe("spoken numbers", () => {
   /** The others say what no picture prints: numbers at an instant that is not drawn, ratios, shares of a hundred. */
-  const TRACED = ["a-fall-that-pulls", "buying-time-with-crumple", "meeting-on-the-mark", "off-centre-and-spinning", "seen-from-the-other-seat", "the-total-that-stays", "two-ledgers", "whose-metal-gives-way"];
+  const TRACED = ["a-fall-that-pulls", "buying-time-with-crumple", "off-centre-and-spinning", "seen-from-the-other-seat", "the-total-that-stays", "two-ledgers", "whose-metal-gives-way"];
 
   test("stand in pictures of these lessons, so that their agreement is tested", { timeout: SLOW }, async () => {
     for (const slug of TRACED) {

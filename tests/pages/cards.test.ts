@@ -129,7 +129,7 @@ describe("prediction-card", () => {
     await expect.poll(() => page.textContent(".check-found")).toMatch(/^Not changed after freeze/);
     await page.fill("#card-code", "AAAA-AAAA-AAAA-AAAA");
     await page.press("#card-code", "Tab");
-    await expect.poll(() => page.textContent(".check-found")).toContain("not the card whose code was published");
+    await expect.poll(() => page.textContent(".check-found")).toContain("Its code is not the one given.");
     await page.fill("#card-code", codeOf(kept.hash));
     await page.press("#card-code", "Tab");
     await expect.poll(() => page.textContent(".check-found")).toContain("Its code is the one given");
