@@ -30,16 +30,12 @@ export const packShow = async ({ lessons, scenario, out, date = today(), by, cla
   if (!isDay(date)) return `--date must be a day such as 2031-05-17, got ${date}`;
   const cache = join(WORK, ".cache");
   const where = { lessons, cache, ...(scenario !== undefined && { scenario }) };
-  const odd: string[] = [];
-  const pictures = async (sheet: ShownSheet): Promise<readonly string[]> => {
-    if (!stills) return [];
+  const pictures = async (sheet: ShownSheet): Promise<{ readonly names: readonly string[]; readonly warnings: readonly string[] }> => {
+    if (!stills) return { names: [], warnings: [] };
     try {
-      const { names, warnings } = await writeStills(sheet, join(out, "stills"), where);
-      odd.push(...warnings.map((words) => `${sheet.written.slug}: ${words}`));
-      return names;
+      return await writeStills(sheet, join(out, "stills"), where);
     } catch (error) {
-      odd.push(`${sheet.written.slug}: no stills: ${error instanceof Error ? error.message : String(error)}`);
-      return [];
+      return { names: [], warnings: [`no stills: ${error instanceof Error ? error.message : String(error)}`] };
     }
   };
   let show: Show;
@@ -56,7 +52,6 @@ export const packShow = async ({ lessons, scenario, out, date = today(), by, cla
     process.exit(1);
   }
   writeSite(out, show.files);
-  for (const words of odd) console.error(words);
   for (const words of show.leftOut) console.log(`left out: ${words}`);
   console.log(`${show.lessons.length} prediction ${show.lessons.length === 1 ? "card" : "cards"} frozen on ${date}; one code for all: ${show.code}`);
   console.log(`publish it before the take (${join(out, "codes.txt")}); open ${join(out, "index.html")}`);

@@ -243,7 +243,7 @@ ${cautionsHtml(["C1", "C8", "C11", "C13"])}
 <div class="table" tabindex="0" role="region" aria-label="Lesson by lesson"><table class="pack"><thead><tr><th scope="col">lesson</th><th scope="col">prediction</th><th scope="col">code to publish</th><th scope="col">to say</th><th scope="col">stills</th></tr></thead><tbody>${rows.join("\n")}</tbody></table></div>
 ${supposedHtml(frozen)}<h2>Plans and what is handed over</h2>
 <ul>${[...plans, [HAND_OVER, "To hand over: every input, assumption and question, for licensed people"] as const].map(([name, words]) => `<li>${link(name, words)}</li>`).join("")}</ul>
-${leftOut.length === 0 ? "" : `<h2>Left out</h2><ul>${leftOut.map((words) => `<li>${escapeHtml(words)}</li>`).join("")}</ul>`}
+${leftOut.length === 0 ? "" : `<h2>Left out, or warned of</h2><ul>${leftOut.map((words) => `<li>${escapeHtml(words)}</li>`).join("")}</ul>`}
 <p>${link("evidence.html", "How we know")}: every published value beside ours. ${link("reference.html", "Kernels")}: what computes the numbers.</p>
 </article>`;
   return shell(facts, { slug: "index", title: `${facts.scenarioTitle}: show pack`, main, scripts: [], tools: "", styles: ["card.css"] });
@@ -260,7 +260,8 @@ interface FrozenSheet extends ShownSheet {
   readonly card?: Card;
 }
 
-type StillsOf = (sheet: FrozenSheet) => Promise<readonly string[]>;
+/** Names of a lesson's stills, and what was not drawn or is odd about them. */
+type StillsOf = (sheet: FrozenSheet) => Promise<{ readonly names: readonly string[]; readonly warnings: readonly string[] }>;
 
 export const makeShow = async (options: ShowOptions, stillsOf?: StillsOf): Promise<Show> => {
   const { scenario, lessons, home, cache, claims, onStep } = options;
@@ -270,7 +271,7 @@ export const makeShow = async (options: ShowOptions, stillsOf?: StillsOf): Promi
 };
 
 /** The pack of a built site as files; stills, which are no text, are made by `stillsOf` and named here. */
-export const packOf = async (site: Site, built: Built, options: Omit<ShowOptions, "claims">, stillsOf: StillsOf = () => Promise.resolve([])): Promise<Show> => {
+export const packOf = async (site: Site, built: Built, options: Omit<ShowOptions, "claims">, stillsOf: StillsOf = () => Promise.resolve({ names: [], warnings: [] })): Promise<Show> => {
   const { cache, date, by, states = {}, runs = STUDY_RUNS, onStep = () => undefined } = options;
   const leftOut = lacking(site.scenario, built.leftOut);
   if (built.problems.length > 0) return { files: {}, problems: built.problems, warnings: built.warnings, lessons: [], leftOut, code: "" };
@@ -293,7 +294,9 @@ export const packOf = async (site: Site, built: Built, options: Omit<ShowOptions
       files[cueName(slug)] = cuePage(view, lines, facts, { at, date, madeUp }, held);
       files[captionsName(slug)] = captionFile(view, lines, facts, held, date);
     }
-    frozen.push({ sheet, kept, madeUp, stills: await stillsOf({ ...sheet, card: { ...kept.card, ...partCard(kept.card, firstOf(view, outputs)).first } }) });
+    const { names: stills, warnings } = await stillsOf({ ...sheet, card: { ...kept.card, ...partCard(kept.card, firstOf(view, outputs)).first } });
+    leftOut.push(...warnings.map((words) => `${slug}, a picture: ${words}`));
+    frozen.push({ sheet, kept, madeUp, stills });
   }
   const facts = frozen[0]?.sheet.facts;
   if (facts === undefined) return { files: {}, problems: [], warnings: built.warnings, lessons: [], leftOut, code: "" };
@@ -332,6 +335,6 @@ export const writeStills = async ({ written: { slug }, link, card }: FrozenSheet
   const { makeStills } = await import("./stills.ts");
   mkdirSync(folder, { recursive: true });
   const at = await lessonAt({ slug, cache, link, ...(scenario !== undefined && { scenario }), ...(lessons !== undefined && { lessons }), ...(home !== undefined && { home }) });
-  const { stills, warnings } = await makeStills({ at, size: "hd", ground: "light", out: folder, allowOutside: true, ...(card !== undefined && { card }) });
+  const { stills, warnings } = await makeStills({ at, size: "hd", ground: "light", out: folder, leaveOut: true, ...(card !== undefined && { card }) });
   return { names: stills.map(({ files }) => files.png.name), warnings };
 };

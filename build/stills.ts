@@ -34,6 +34,8 @@ export interface StillWanted {
   readonly out: string;
   /** Words out of the safe area are reported, and do not fail. */
   readonly allowOutside?: boolean;
+  /** A picture with words out of the safe area is not written, and costs no other. */
+  readonly leaveOut?: boolean;
   /** A frozen card, of the rows that it holds up: they become a picture of their ranges, and its day stands in the list. */
   readonly card?: Card;
 }
@@ -129,7 +131,7 @@ const rangesOf = (at: LessonAt, card: Card, paint: Painter): Wanted[] => {
   return plates.map((plate, i) => ({ name: plates.length === 1 ? name : `${name}-part${i + 1}`, shows: { ranges: plates.length === 1 ? "all" : `part ${i + 1} of ${plates.length}` }, plate, leftOut: [] }));
 };
 
-export const makeStills = async ({ at, scene, figure, instant, size, ground, out, allowOutside = false, card, ...options }: StillWanted): Promise<{ readonly stills: readonly Still[]; readonly warnings: readonly string[]; readonly list: string }> => {
+export const makeStills = async ({ at, scene, figure, instant, size, ground, out, allowOutside = false, leaveOut = false, card, ...options }: StillWanted): Promise<{ readonly stills: readonly Still[]; readonly warnings: readonly string[]; readonly list: string }> => {
   const paint = painterFor(ground);
   const all = scene === undefined && figure === undefined;
   const failed: string[] = [];
@@ -166,14 +168,15 @@ export const makeStills = async ({ at, scene, figure, instant, size, ground, out
     return { ...one, checks, faults: faultsOf(checks) };
   });
   const outside = checked.flatMap(({ name, faults }) => faults.outside.map((words) => `${name}: ${words}`));
-  if (outside.length > 0 && !allowOutside) throw new Refusal(`${outside.join("\n")}\nnothing was written; shorten the words, or add --allow-outside`);
+  if (outside.length > 0 && !allowOutside && !leaveOut) throw new Refusal(`${outside.join("\n")}\nnothing was written; shorten the words, or add --allow-outside`);
 
   const { Resvg } = (await import("@resvg/resvg-js")) as unknown as { Resvg: Renderer };
   mkdirSync(out, { recursive: true });
   const named = { slug: at.slug, state: stateText(at.link), size, ground, version: at.version };
   /** Scene and picture: a part that shows no more than its whole, or an instant at which nothing differs, is not a picture of its own. */
   const drawn = new Set<string>();
-  const stills = checked.flatMap(({ name, shows, plate, leftOut, checks }): Still[] => {
+  const stills = checked.flatMap(({ name, shows, plate, leftOut, checks, faults }): Still[] => {
+    if (leaveOut && faults.outside.length > 0) return [];
     const base = stillName({ ...named, shows: name });
     const svg = writePlate(plate, paint, ground, size);
     const png = pngOf(drawPixels(Resvg, svg), LEVEL);
@@ -187,5 +190,5 @@ export const makeStills = async ({ at, scene, figure, instant, size, ground, out
   });
   const list = join(out, `${stillName({ ...named, shows: "stills" })}.json`);
   writeWhole(list, `${JSON.stringify({ ...headOf(at, size, ground, card?.frozen), stills }, null, 2)}\n`);
-  return { stills, warnings: [...failed, ...(allowOutside ? outside : []), ...checked.flatMap(({ name, faults }) => faults.small.map((words) => `${name}: ${words}`))], list };
+  return { stills, warnings: [...failed, ...(allowOutside ? outside : leaveOut ? outside.map((words) => `${words}; not drawn`) : []), ...checked.flatMap(({ name, faults }) => faults.small.map((words) => `${name}: ${words}`))], list };
 };

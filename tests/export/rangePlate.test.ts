@@ -1,5 +1,5 @@
 // Headlines with their ranges as pictures: of every lesson of both shows the same numbers as on its card, to scale, and words that can be read on air.
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
@@ -252,6 +252,20 @@ describe("makeStills(…) of a whole lesson", () => {
     for (const push of pushes) expect(push).toBeGreaterThan(0.985 * largest);
     const seen = stills.map(({ files, shows }) => `${String(shows["scene"])} ${files.png.sha256}`);
     expect(new Set(seen).size).toBe(seen.length);
+  });
+
+  test("leaves out, by name, a picture whose words leave the safe area, and draws the others", { timeout: SLOW }, async () => {
+    const scenario = join(work, "long-names.yaml");
+    writeFileSync(scenario, readFileSync(join(HOME, SCENARIOS[0]), "utf8").replaceAll("name: Bollard", "name: Old Bollard of the Hollow Lane"));
+    const at = await lessonAt({ slug: "two-ledgers", cache, scenario });
+    const out = join(work, "long-names");
+    await expect(makeStills({ at, size: "hd", ground: "light", out })).rejects.toThrow("graphics-safe");
+    const { stills, warnings } = await makeStills({ at, size: "hd", ground: "light", out, leaveOut: true });
+    const left = warnings.filter((words) => words.endsWith("; not drawn"));
+    expect(left.length).toBeGreaterThan(0);
+    expect(stills.length).toBeGreaterThan(0);
+    for (const { checks } of stills) expect(checks.outside).toEqual([]);
+    for (const { files } of stills) expect(left.some((words) => files.png.name.includes(`two-ledgers-${words.split(":")[0]}-hd`))).toBe(false);
   });
 
   test("writes the day into the list of a card's stills, and the same bytes at the same path whatever the day of the others", { timeout: SLOW }, async () => {
