@@ -1,5 +1,6 @@
 /** `pack-show` on the command line: makes the pack, writes it, and says what is in it and what is not. */
 import { join } from "node:path";
+import type { Card } from "../shared/card/card.ts";
 import { WORK } from "./home.ts";
 import { writeProblem } from "./problem.ts";
 import { Refusal } from "./refusal.ts";
@@ -30,10 +31,10 @@ export const packShow = async ({ lessons, scenario, out, date = today(), by, cla
   if (!isDay(date)) return `--date must be a day such as 2031-05-17, got ${date}`;
   const cache = join(WORK, ".cache");
   const where = { lessons, cache, ...(scenario !== undefined && { scenario }) };
-  const pictures = async (sheet: ShownSheet): Promise<{ readonly names: readonly string[]; readonly warnings: readonly string[] }> => {
+  const pictures = async (sheet: ShownSheet, held: Card): Promise<{ readonly names: readonly string[]; readonly warnings: readonly string[] }> => {
     if (!stills) return { names: [], warnings: [] };
     try {
-      return await writeStills(sheet, join(out, "stills"), where);
+      return await writeStills(sheet, held, join(out, "stills"), where);
     } catch (error) {
       return { names: [], warnings: [`no stills: ${error instanceof Error ? error.message : String(error)}`] };
     }

@@ -159,8 +159,7 @@ const handedPage = ({ sheet: { written, view, facts } }: Frozen, date: string): 
 
 /** The lists under a lesson's limits as ordered ones, which number on from `before`; and how many entries they have. */
 const numberedLimits = (tokens: readonly Token[], before: number): { readonly list: readonly Token[]; readonly count: number } => {
-  const at = tokens.findIndex(({ type, info }) => type === "container_open" && info === "limits");
-  const inside = at < 0 ? [] : tokens.slice(at + 1, closing(tokens, at));
+  const inside = partIn(tokens, "limits");
   let count = 0;
   const list = inside.map((token) => {
     if (token.type === "list_item_open" && token.level === (inside[0]?.level ?? 0) + 1) count++;
@@ -255,13 +254,8 @@ const lacking = (scenario: Scenario | undefined, leftOut: Readonly<Record<string
   ...(scenario !== undefined && scenario.cameras === undefined ? ["the camera plan: the scenario has no cameras."] : []),
 ];
 
-/** A sheet with the rows that its frozen card holds up. */
-interface FrozenSheet extends ShownSheet {
-  readonly card?: Card;
-}
-
-/** Names of a lesson's stills, and what was not drawn or is odd about them. */
-type StillsOf = (sheet: FrozenSheet) => Promise<{ readonly names: readonly string[]; readonly warnings: readonly string[] }>;
+/** Names of a lesson's stills, with the ranges of the rows that its card holds up, and what was not drawn or is odd about them. */
+type StillsOf = (sheet: ShownSheet, held: Card) => Promise<{ readonly names: readonly string[]; readonly warnings: readonly string[] }>;
 
 export const makeShow = async (options: ShowOptions, stillsOf?: StillsOf): Promise<Show> => {
   const { scenario, lessons, home, cache, claims, onStep } = options;
@@ -294,7 +288,7 @@ export const packOf = async (site: Site, built: Built, options: Omit<ShowOptions
       files[cueName(slug)] = cuePage(view, lines, facts, { at, date, madeUp }, held);
       files[captionsName(slug)] = captionFile(view, lines, facts, held, date);
     }
-    const { names: stills, warnings } = await stillsOf({ ...sheet, card: { ...kept.card, ...partCard(kept.card, firstOf(view, outputs)).first } });
+    const { names: stills, warnings } = await stillsOf(sheet, { ...kept.card, ...partCard(kept.card, firstOf(view, outputs)).first });
     leftOut.push(...warnings.map((words) => `${slug}, a picture: ${words}`));
     frozen.push({ sheet, kept, madeUp, stills });
   }
@@ -330,11 +324,11 @@ export const packOf = async (site: Site, built: Built, options: Omit<ShowOptions
 };
 
 /** Stills of a lesson's ranges, scenes and figures at the state it is shown at, in `folder`; their names, and what is odd about them. */
-export const writeStills = async ({ written: { slug }, link, card }: FrozenSheet, folder: string, { scenario, lessons, home, cache }: Pick<ShowOptions, "scenario" | "lessons" | "home" | "cache">): Promise<{ readonly names: readonly string[]; readonly warnings: readonly string[] }> => {
+export const writeStills = async ({ written: { slug }, link }: ShownSheet, card: Card, folder: string, { scenario, lessons, home, cache }: Pick<ShowOptions, "scenario" | "lessons" | "home" | "cache">): Promise<{ readonly names: readonly string[]; readonly warnings: readonly string[] }> => {
   const { lessonAt } = await import("./oneLesson.ts");
   const { makeStills } = await import("./stills.ts");
   mkdirSync(folder, { recursive: true });
   const at = await lessonAt({ slug, cache, link, ...(scenario !== undefined && { scenario }), ...(lessons !== undefined && { lessons }), ...(home !== undefined && { home }) });
-  const { stills, warnings } = await makeStills({ at, size: "hd", ground: "light", out: folder, leaveOut: true, ...(card !== undefined && { card }) });
+  const { stills, warnings } = await makeStills({ at, size: "hd", ground: "light", out: folder, leaveOut: true, card });
   return { names: stills.map(({ files }) => files.png.name), warnings };
 };

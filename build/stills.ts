@@ -8,7 +8,7 @@ import { checkPlate, type PlateReport } from "../shared/export/checks.ts";
 import { instantText, stateText, stillName } from "../shared/export/fileNames.ts";
 import type { Painter } from "../shared/export/paint.ts";
 import { type Ground, HEIGHT, isClear, type Plate, type Size, SIZES, WIDTH, writePlate } from "../shared/export/plate.ts";
-import { rangePlate } from "../shared/export/rangePlate.ts";
+import { rangePlates } from "../shared/export/rangePlate.ts";
 import { isWhole, type ScenePlan } from "../shared/export/scenePlate.ts";
 import { INTER } from "../shared/export/type/inter.ts";
 import type { TraceValue } from "../shared/lesson.ts";
@@ -118,17 +118,10 @@ interface Wanted {
 
 /** Ranges of a card, on as many plates as they need. */
 const rangesOf = (at: LessonAt, card: Card, paint: Painter): Wanted[] => {
-  const plates: Plate[] = [];
-  let left = card;
-  while (left.outputs.length + left.verdicts.length > 0) {
-    const plate = rangePlate({ card: left, caution: cautionFor(at.written.front.needs) }, paint);
-    const isLeft = ({ name }: { readonly name: string }): boolean => plate.leftOut.includes(name);
-    left = { ...left, outputs: left.outputs.filter(isLeft), verdicts: left.verdicts.filter(isLeft) };
-    plates.push(plate);
-  }
+  const plates = rangePlates({ card, caution: cautionFor(at.written.front.needs) }, paint);
   // Its day is on it: another day's is another file.
   const name = `ranges${card.frozen === "" ? "" : `-${card.frozen}`}`;
-  return plates.map((plate, i) => ({ name: plates.length === 1 ? name : `${name}-part${i + 1}`, shows: { ranges: plates.length === 1 ? "all" : `part ${i + 1} of ${plates.length}` }, plate, leftOut: [] }));
+  return plates.map(({ plate }, i) => ({ name: plates.length === 1 ? name : `${name}-part${i + 1}`, shows: { ranges: plates.length === 1 ? "all" : `part ${i + 1} of ${plates.length}` }, plate, leftOut: [] }));
 };
 
 export const makeStills = async ({ at, scene, figure, instant, size, ground, out, allowOutside = false, leaveOut = false, card, ...options }: StillWanted): Promise<{ readonly stills: readonly Still[]; readonly warnings: readonly string[]; readonly list: string }> => {

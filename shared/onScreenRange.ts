@@ -2,7 +2,7 @@
 import { makeCard } from "./card/makeCard.ts";
 import { STUDY_RUNS, type WholeStudy } from "./card/wholeStudy.ts";
 import { runStudy } from "./elements/study-run.ts";
-import { rangePlate } from "./export/rangePlate.ts";
+import { rangePlate, rangePlates } from "./export/rangePlate.ts";
 import type { Painter } from "./export/paint.ts";
 import { firstOf, partCard } from "./render/card.ts";
 import { formatNumber } from "./state/numbers.ts";
@@ -29,19 +29,12 @@ export const rangeAsked = (panel: HTMLElement, version: string): RangeAsked => (
 const rangeShow = (view: View, study: WholeStudy, { outputs, question, version }: RangeAsked, asked: number | undefined, painter: Painter): Show | string => {
   const card = makeCard(view, study, { question, version, outputs, scenario: "", frozen: "", by: "" });
   const caution = cautionOf(view);
-  const sheets: Pick<typeof card, "outputs" | "verdicts">[] = [];
-  let { first: left } = partCard(card, firstOf(view, outputs));
-  while (left.outputs.length + left.verdicts.length > 0) {
-    const { leftOut } = rangePlate({ card: { ...card, ...left }, caution }, painter);
-    sheets.push(left);
-    const rest = <T extends { readonly name: string }>(all: readonly T[]): T[] => all.filter(({ name }) => leftOut.includes(name));
-    left = { outputs: rest(left.outputs), verdicts: rest(left.verdicts) };
-  }
+  const sheets = rangePlates({ card: { ...card, ...partCard(card, firstOf(view, outputs)).first }, caution }, painter);
   if (sheets.length === 0) return "At these values no give or take moves a headline.";
   const parts: Show["parts"] = sheets.length === 1 ? [undefined] : sheets.map((_, i) => i + 1);
   const part = parts.includes(asked) ? asked : parts[0];
-  const sheet = sheets[(part ?? 1) - 1];
-  return stillShow({ kind: "range", name: "ranges", part }, parts, (paint) => rangePlate({ card: { ...card, ...sheet }, caution }, paint));
+  const sheet = sheets[(part ?? 1) - 1] as (typeof sheets)[number];
+  return stillShow({ kind: "range", name: "ranges", part }, parts, (paint) => rangePlate({ card: sheet.card, caution }, paint));
 };
 
 export class Ranges {

@@ -2,9 +2,10 @@
  * What a prediction card holds up first, as a plate: each headline with low, likely and high and a strip of them to scale, each verdict
  * with its share of the runs. Numbers and words are those that the card prints.
  */
-import { type Card, type CardOutput, plain } from "../card/card.ts";
+import type { Card, CardOutput } from "../card/card.ts";
 import { printedNumber, unitWords } from "../card/compareCard.ts";
 import { node, type Node } from "../drawing.ts";
+import { countsOf, runsOf } from "../render/card.ts";
 import { capital } from "../render/html.ts";
 import { tieWords } from "../render/study.ts";
 import { cautionAt, withCaution } from "./caution.ts";
@@ -49,21 +50,15 @@ interface Strip {
 
 type Verdict = Card["verdicts"][number];
 
-/** "5000 runs", as the card says how its ranges were made; and how many of them gave no result. */
-const runsOf = (study: string): { readonly runs: string; readonly without: string } => ({
-  runs: /^[\d\s.,]*\d runs/u.exec(study)?.[0] ?? "",
-  without: /(?:^|\s)(\d[\d\s.,]*) of the runs gave no result/u.exec(study)?.[1] ?? "",
-});
+/** How many of the runs gave no result, as the card says. */
+const withoutResult = (study: string): string => /(?:^|\s)(\d[\d\s.,]*) of the runs gave no result/u.exec(study)?.[1] ?? "";
 
 /** A share keeps on one line. */
 const whole = (share: string): string => share.replace(/ /g, "\u00a0");
 
 /** A verdict and its answers, as on the card. */
-const verdictText = ({ label, answers }: Verdict, runs: string): string => {
-  const all = Number(runs.replace(/\D/g, ""));
-  const counts = answers.map(({ share }) => (Number(/^in (\d+) of 100$/.exec(plain(share))?.[1] ?? 0) * all) / 100);
-  return `${capital(label)}: ${runs === "" ? "" : tieWords(counts, runs)}${answers.map(({ answer, share }) => `${answer} (${whole(share)})`).join("; ")}`;
-};
+const verdictText = ({ label, answers }: Verdict, runs: string): string =>
+  `${capital(label)}: ${runs === "" ? "" : tieWords(countsOf(answers, runs), runs)}${answers.map(({ answer, share }) => `${answer} (${whole(share)})`).join("; ")}`;
 
 /** A dash in place of a number has no place on a line. */
 const isDrawn = (output: CardOutput): boolean => COLUMNS.every((key) => Number.isFinite(printedNumber(output[key])));
@@ -100,7 +95,7 @@ export const rangePlate = ({ card, title = card.question, caution }: RangeReques
   if (card.outputs.length + card.verdicts.length === 0) throw new RangeError("plate: the card has nothing to hold up");
   const head = titleOf(title);
   const { words: cautionWords, floor } = cautionAt(caution);
-  const { runs, without } = runsOf(card.study);
+  const [runs, without] = [runsOf(card), withoutResult(card.study)];
 
   // Columns are as wide as the widest number of any row that may be shown.
   const offered = card.outputs.slice(0, MOST_NUMBERS);
@@ -180,4 +175,12 @@ export const rangePlate = ({ card, title = card.question, caution }: RangeReques
     return `${capital(label)}: low ${low}, likely ${likely}, high ${high}${unitWords(unit) === "" ? "" : `\u00a0${unitWords(unit)}`}.`;
   });
   return { title, says: withCaution([...said, `${capital(foot.join(" "))}.`].join(" "), caution), art: art.length === 0 ? [] : [paint(art, "figure-plot", THINNEST)], words, leftOut };
+};
+
+/** A card on as many plates as its rows need: what one has no room for stands on the next. Each plate with the card that it is made of. */
+export const rangePlates = <C extends RangeRequest["card"]>({ card, ...request }: RangeRequest & { readonly card: C }, painter: Painter): readonly { readonly card: C; readonly plate: RangePlate }[] => {
+  if (card.outputs.length + card.verdicts.length === 0) return [];
+  const plate = rangePlate({ ...request, card }, painter);
+  const isLeft = ({ name }: { readonly name: string }): boolean => plate.leftOut.includes(name);
+  return [{ card, plate }, ...rangePlates({ ...request, card: { ...card, outputs: card.outputs.filter(isLeft), verdicts: card.verdicts.filter(isLeft) } }, painter)];
 };

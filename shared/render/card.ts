@@ -34,10 +34,10 @@ export const partCard = ({ outputs, verdicts }: Card, first: readonly string[]):
 };
 
 /** "5000 runs", as the card itself says how its ranges were made. */
-const runsOf = ({ study }: Card): string => /^[\d\u202f\u00a0 ,.]*\d runs/.exec(study)?.[0] ?? "";
+export const runsOf = ({ study }: Pick<Card, "study">): string => /^[\d\u202f\u00a0 ,.]*\d runs/.exec(study)?.[0] ?? "";
 
 /** Counts of the shares printed, of the runs printed; what is no number is nothing. */
-const countsOf = (answers: Card["verdicts"][number]["answers"], runs: string): number[] => {
+export const countsOf = (answers: Card["verdicts"][number]["answers"], runs: string): number[] => {
   const all = Number(runs.replace(/\D/g, ""));
   return answers.map(({ share }) => (Number(/^in (\d+) of 100$/.exec(plain(share))?.[1] ?? 0) * all) / 100);
 };
